@@ -1,0 +1,155 @@
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from tests.plans import plans
+from tracker.plan.model import (
+    Closure,
+    Fact,
+    FirstPlan,
+    Job,
+    Link,
+    Plan,
+    PlannedJob,
+    PublicHolidays,
+    Run,
+    Shipment,
+    Supplier,
+    Told,
+)
+from tracker.plan.span import DayRate, Span, parse_lead
+from tracker.planfile.difference import difference
+
+FEW = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+DAY = date(2026, 11, 10)
+RUN = Run(code="dial-1", quantity=240, start=date(2026, 6, 15))
+MILL = Supplier(code="mill")
+BOXES = Job(code="boxes", supplier="mill", lead=parse_lead("20wd"), after=(Link(job="art"),))
+PLAN = Plan(run=RUN, suppliers=(MILL,), jobs=(BOXES,))
+ROW = PlannedJob(job="boxes", start=DAY, finish=DAY, arrives=DAY)
+
+
+def lines(before, after):
+    return [str(change) for change in difference(before, after)]
+
+
+def boxes(**changes):
+    return replace(PLAN, jobs=(replace(BOXES, **changes),))
+
+
+@pytest.mark.parametrize(
+    ("after", "line"),
+    [
+        pytest.param(boxes(lead=parse_lead("12wd")), "changed job boxes: lead 20wd -> 12wd", id="a lead"),
+        pytest.param(
+            boxes(lead=DayRate(setup=1, per_day=Fraction(12))),
+            "changed job boxes: lead 20wd -> rate setup=1wd per_day=12",
+            id="a rate for a lead",
+        ),
+        pytest.param(
+            boxes(after=(Link(job="art"), Link(job="fit", on="fail", lag=Span(2, "cd")))),
+            "changed job boxes: after adds fit:fail+2cd",
+            id="one more link",
+        ),
+        pytest.param(boxes(after=()), "changed job boxes: after art -> none", id="no link left"),
+        pytest.param(boxes(clock=()), "changed job boxes: clock not set -> none", id="an empty clock"),
+        pytest.param(boxes(gate=True), "changed job boxes: gate no -> yes", id="a gate"),
+        pytest.param(
+            boxes(name="Boxes, printed"), 'changed job boxes: name "" -> "Boxes, printed"', id="a name"
+        ),
+        pytest.param(
+            boxes(not_before=DAY), "changed job boxes: not_before not set -> 2026-11-10", id="a day"
+        ),
+        pytest.param(
+            replace(PLAN, jobs=()), "removed job boxes: supplier mill, lead 20wd, after art", id="a job gone"
+        ),
+        pytest.param(
+            replace(PLAN, suppliers=(replace(MILL, closures=(Closure(first=DAY, last=DAY, why="fair"),)),)),
+            "changed supplier mill: closures none -> 2026-11-10 fair",
+            id="a closure",
+        ),
+        pytest.param(
+            replace(
+                PLAN,
+                shipments=(Shipment(code="w", quantity=9, after=("boxes",), told=(Told(on=DAY, last=DAY),)),),
+            ),
+            "added shipment w: quantity 9, after boxes, told 2026-11-10:2026-11-10",
+            id="a shipment",
+        ),
+        pytest.param(
+            replace(
+                PLAN,
+                facts=(
+                    Fact(on=DAY, logged=DAY, kind="in", job="boxes", good=91, rework=3, scrap=2, closes=True),
+                ),
+            ),
+            "added fact in boxes 2026-11-10: good 91 rework 3 scrap 2 last",
+            id="a delivery",
+        ),
+        pytest.param(
+            replace(PLAN, first_plan=FirstPlan(jobs=(ROW,))),
+            "added first plan: 1 jobs, 0 shipments",
+            id="a first plan",
+        ),
+        pytest.param(
+            replace(
+                PLAN,
+                holidays=(PublicHolidays(country="GB", subdivision="ENG", first_year=2026, last_year=2026),),
+            ),
+            "added public holidays GB ENG: first_year 2026, last_year 2026",
+            id="holidays",
+        ),
+        pytest.param(
+            replace(PLAN, run=replace(RUN, currency="GBP")),
+            "changed run dial-1: currency none -> GBP",
+            id="the run",
+        ),
+    ],
+)
+def test_each_change_is_one_line_that_says_before_and_after(after, line):
+    assert lines(PLAN, after) == [line]
+
+
+def test_a_first_plan_changes_row_by_row():
+    before = replace(PLAN, first_plan=FirstPlan(jobs=(ROW,)))
+    later = replace(ROW, arrives=date(2026, 11, 12))
+    after = replace(PLAN, first_plan=FirstPlan(jobs=(later,)))
+    assert lines(before, after) == ["changed first plan of job boxes: arrives 2026-11-10 -> 2026-11-12"]
+
+
+def test_a_first_read_adds_everything():
+    assert [(change.kind, change.what) for change in difference(None, PLAN)] == [
+        ("added", "run dial-1"),
+        ("added", "supplier mill"),
+        ("added", "job boxes"),
+    ]
+
+
+def test_another_order_is_told():
+    art = replace(BOXES, code="art", after=())
+    found = lines(replace(PLAN, jobs=(BOXES, art)), replace(PLAN, jobs=(art, BOXES)))
+    assert found == ["changed order of jobs: boxes, art -> art, boxes"]
+
+
+def test_text_of_any_kind_stays_on_one_line():
+    (line,) = lines(PLAN, boxes(name="two\nlines\x1b[31m"))
+    assert line.endswith('name "" -> "two\\nlines\\u001B[31m"')
+
+
+@FEW
+@given(plans(), plans())
+def test_two_plans_differ_exactly_when_a_change_is_told(before, after):
+    assert (difference(before, after) == ()) == (before == after)
+    assert difference(before, before) == ()
+
+
+@FEW
+@given(plans())
+def test_every_entry_of_a_plan_is_told_once_when_it_is_new(plan):
+    changes = difference(None, plan)
+    entries = 1 + len(plan.suppliers) + len(plan.jobs) + len(plan.shipments) + len(plan.facts)
+    rest = (plan.first_plan is not None) + len(plan.holidays)
+    assert [change.kind for change in changes] == ["added"] * (entries + rest)

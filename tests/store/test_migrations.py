@@ -1,0 +1,120 @@
+import sqlite3
+from contextlib import closing
+
+import pytest
+from sqlalchemy import create_engine, inspect
+from sqlalchemy.pool import NullPool
+
+from tracker.errors import StoreError
+from tracker.store import database, migrations
+from tracker.store.database import create_store, open_store, reading
+from tracker.store.log_tables import Fact
+from tracker.store.migrations import Migration
+from tracker.store.schema import PLAN_TABLES, TABLES
+
+
+def described(engine):
+    """Every table by its columns (type, nullability, key), CHECKs, foreign keys and indexes."""
+    inspector = inspect(engine)
+    return {
+        table: {
+            "columns": [(c["name"], str(c["type"]), c["nullable"], c["primary_key"]) for c in inspector.get_columns(table)],
+            "checks": sorted((c["name"], c["sqltext"]) for c in inspector.get_check_constraints(table)),
+            "keys": sorted(
+                (k["constrained_columns"], k["referred_table"], k["referred_columns"], sorted(k["options"].items()))
+                for k in inspector.get_foreign_keys(table)
+            ),
+            "indexes": sorted((i["name"], i["column_names"], i["unique"]) for i in inspector.get_indexes(table)),
+        }
+        for table in inspector.get_table_names()
+    }  # fmt: skip
+
+
+def test_the_migrated_schema_is_the_one_the_tables_describe(store, tmp_path):
+    fresh = create_engine(f"sqlite:///{tmp_path / 'fresh.sqlite'}", poolclass=NullPool)
+    Fact.metadata.create_all(fresh)
+    assert described(store.engine) == described(fresh)
+    assert described(fresh).keys() == TABLES.keys()
+
+
+def test_the_diary_watches_every_table_but_its_own():
+    assert TABLES.keys() - set(PLAN_TABLES) == {"entry", "change"}
+
+
+def test_tables_come_after_those_they_refer_to():
+    for place, name in enumerate(PLAN_TABLES):
+        referred = {key.column.table.name for key in TABLES[name].foreign_keys}
+        assert referred <= {"entry", *PLAN_TABLES[: place + 1]}
+
+
+def test_steps_are_numbered_without_gaps():
+    assert [m.version for m in migrations.MIGRATIONS] == list(range(1, migrations.LATEST + 1))
+
+
+@pytest.fixture
+def steps(monkeypatch):
+    """Let the program know further steps, each a statement, as a later version would."""
+
+    def steps(*statements):
+        def step(version, statement):
+            return Migration(version=version, apply=lambda connection: connection.exec_driver_sql(statement))
+
+        later = [step(migrations.LATEST + n, statement) for n, statement in enumerate(statements, start=1)]
+        every = (*migrations.MIGRATIONS, *later)
+        monkeypatch.setattr(migrations.migrate, "__defaults__", (every,))
+        monkeypatch.setattr(database, "LATEST", every[-1].version)
+
+    return steps
+
+
+def dump(path):
+    with closing(sqlite3.connect(path)) as connection:
+        version = connection.execute("PRAGMA user_version").fetchone()
+        return version, list(connection.iterdump())
+
+
+def test_an_older_database_takes_every_step_in_order(store, keep, steps, plan):
+    keep(plan)
+    steps(
+        "ALTER TABLE supplier ADD COLUMN city VARCHAR NOT NULL DEFAULT ''",
+        "UPDATE supplier SET city = 'Leeds'",
+    )
+    with reading(open_store(store.path)) as connection:
+        assert connection.exec_driver_sql("SELECT DISTINCT city FROM supplier").scalars().all() == ["Leeds"]
+        assert connection.exec_driver_sql("PRAGMA user_version").scalar_one() == migrations.LATEST + 2
+        triggers = connection.exec_driver_sql(
+            "SELECT count(*) FROM sqlite_master WHERE type = 'trigger'"
+        ).scalar_one()
+    assert triggers == 3 * len(PLAN_TABLES) + 3
+
+
+@pytest.mark.parametrize(
+    ("statement", "said"),
+    [
+        ("UPDATE nowhere SET x = 1", "no such table: nowhere"),
+        ("UPDATE job SET quantity = -1", "quantity is 1 or more"),
+        ("DELETE FROM supplier", "rows of 'job' would refer to nothing"),
+    ],
+)
+def test_a_failing_step_leaves_the_file_as_it_was_and_is_told(store, keep, steps, plan, statement, said):
+    keep(plan)
+    before = dump(store.path)
+    steps("ALTER TABLE supplier ADD COLUMN city VARCHAR NOT NULL DEFAULT ''", statement)
+    with pytest.raises(StoreError, match=said) as error:
+        open_store(store.path)
+    assert f"could not be brought to schema {migrations.LATEST + 2}" in error.value.message
+    assert "the file was left as it was" in error.value.message
+    assert dump(store.path) == before
+
+
+def test_a_database_that_cannot_be_made_leaves_no_file(tmp_path, steps):
+    steps("UPDATE nowhere SET x = 1")
+    with pytest.raises(StoreError, match="no such table: nowhere"):
+        create_store(tmp_path / "run.sqlite")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_database_of_this_schema_is_not_touched_on_opening(store):
+    content = store.path.read_bytes()
+    open_store(store.path)
+    assert store.path.read_bytes() == content

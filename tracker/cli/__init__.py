@@ -1,0 +1,1 @@
+"""The command line: it calls the layers in order and is the only one that knows today's date."""

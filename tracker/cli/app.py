@@ -1,0 +1,126 @@
+"""The program: its commands, abbreviations of them, and one place where errors become text."""
+
+import gc
+import os
+import sys
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from tracker.cli.session import say, session
+from tracker.errors import EXIT_REFUSED, PlanProblems, TrackerError
+
+
+class Verbs(TyperGroup):
+    """Takes beginnings of verbs, and codes in place of a verb; turns our errors into one message."""
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        """Commands in the order they were declared."""
+        del ctx
+        return list(self.commands)
+
+    def resolve_command(self, ctx: Any, args: list[str]) -> Any:
+        """Read the first word: a whole verb, a code, or a beginning of either."""
+        word = args[0]
+        if word in self.commands or word.startswith("-"):
+            return super().resolve_command(ctx, args)
+        verbs = [verb for verb in self.commands if verb.startswith(word.lower())]
+        if not verbs:
+            return super().resolve_command(ctx, ["show", *args])
+        from tracker.cli.finding import codes_beginning
+
+        codes = codes_beginning(word)
+        exact = [code for code in codes if code.lower() == word.lower()]
+        if exact:
+            return super().resolve_command(ctx, ["show", *exact, *args[1:]])
+        if len(verbs) == 1 and not codes:
+            return super().resolve_command(ctx, [verbs[0], *args[1:]])
+        ctx.fail(f"'{word}' begins several verbs or codes: {', '.join((*verbs, *codes))}; type a little more")
+
+    def invoke(self, ctx: Any) -> Any:
+        """Run the command; a refusal prints one message on standard error and sets the exit code."""
+        try:
+            return super().invoke(ctx)
+        except TrackerError as error:
+            say(error_text(error))
+            raise typer.Exit(error.exit_code) from None
+        except BrokenPipeError:
+            sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123 - keeps the exit quiet
+            raise typer.Exit(EXIT_REFUSED) from None
+
+
+def error_text(error: TrackerError) -> str:
+    """The error as people see it: the sentence, each problem on a line, the hint."""
+    lines = [f"error: {error.message}"]
+    if isinstance(error, PlanProblems):
+        lines += [f"  {problem}" for problem in error.problems]
+    if error.hint:
+        lines.append(f"hint: {error.hint}")
+    return "\n".join(lines)
+
+
+app = typer.Typer(
+    cls=Verbs,
+    name="tracker",
+    rich_markup_mode=None,
+    add_completion=True,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+@app.callback(invoke_without_command=True)
+def main_command(
+    ctx: typer.Context,
+    db: Annotated[
+        str,
+        typer.Option(
+            "--db", metavar="URL", help="Database file; else TRACKER_DB, else ./tracker.sqlite.", show_default=False
+        ),
+    ] = "",
+    today: Annotated[
+        str, typer.Option("--today", metavar="DATE", help="Status date of the board.", show_default=False)
+    ] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print the board as one JSON document.")] = False,
+    version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
+) -> None:
+    """Track the supplier jobs of a small production run and the date of every shipment.
+
+    Without a verb: the board. With a code in place of a verb: everything about that job, supplier or
+    shipment. Any clear beginning of a verb or code will do. Dates: 2026-12-04, 4dec, fri, today, +3.
+
+    Example: tracker in glass-sea 268 scrap 2
+    """
+    session.database = db
+    if version:
+        from tracker import __version__
+
+        typer.echo(f"tracker {__version__}")
+        raise typer.Exit
+    if ctx.invoked_subcommand is None:
+        from tracker.cli.asking import show_board
+
+        show_board(today, as_json=as_json)
+
+
+def _declare() -> None:
+    from tracker.cli import ask, log, set_up, share
+
+    for part in (set_up, log, ask, share):
+        part.declare(app)
+
+
+_declare()
+
+
+def main() -> None:
+    """Run the program; a command lives too briefly for the collector to earn its keep."""
+    gc.disable()
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        app()
+    finally:
+        gc.freeze()

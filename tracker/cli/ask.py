@@ -1,0 +1,83 @@
+"""The asking verbs as commands."""
+
+from typing import Annotated
+
+import typer
+
+from tracker.cli.options import Code, Json, Today
+
+
+def declare(app: typer.Typer) -> None:
+    """Add the asking verbs."""
+    for command in (forecast, late, calls, diary, weeks):
+        app.command(command.__name__)(command)
+    app.command("show")(show)
+
+
+def forecast(today: Today = "", as_json: Json = False) -> None:
+    """Every job: state, dates, harmless until, spare days, flags, what it holds.
+
+    Example: tracker forecast --json
+    """
+    from tracker.cli.asking import show_forecast
+
+    show_forecast(today, as_json=as_json)
+
+
+def late(today: Today = "", as_json: Json = False) -> None:
+    """Which late part moves the ship date, and by how much, one at a time.
+
+    Example: tracker late
+    """
+    from tracker.cli.asking import show_late
+
+    show_late(today, as_json=as_json)
+
+
+def calls(today: Today = "", as_json: Json = False) -> None:
+    """Whom to call, by supplier: promises passed, what is due, what they wait for from us.
+
+    Example: tracker calls
+    """
+    from tracker.cli.asking import show_calls
+
+    show_calls(today, as_json=as_json)
+
+
+def diary(
+    word: Annotated[str, typer.Argument(help="Only entries whose command holds this word.", show_default=False)] = "",
+    everything: Annotated[bool, typer.Option("--all", help="All entries, not the last 20.")] = False,
+    today: Today = "",
+    as_json: Json = False,
+) -> None:
+    """Every command that changed something, newest first.
+
+    Example: tracker diary licence
+    """
+    from tracker.cli.asking import show_diary
+
+    show_diary(word, today, everything=everything, as_json=as_json)
+
+
+def weeks(
+    whole: Annotated[bool, typer.Option("--whole", help="From the start of the run.")] = False,
+    today: Today = "",
+    as_json: Json = False,
+) -> None:
+    """Bars week by week: made, travel, waits on us.
+
+    Example: tracker weeks --whole
+    """
+    from tracker.cli.asking import show_weeks
+
+    show_weeks(today, whole=whole, as_json=as_json)
+
+
+def show(code: Code, today: Today = "", as_json: Json = False) -> None:
+    """Everything about one job, supplier or shipment; the word 'show' may be left out.
+
+    Example: tracker licence
+    """
+    from tracker.cli.asking import show_code
+
+    show_code(code, today, as_json=as_json)

@@ -1,0 +1,115 @@
+"""Carrying out the asking verbs: load, forecast, print."""
+
+from dataclasses import dataclass
+
+from tracker.cli.session import loaded_plan, put, put_view, session, status_date
+from tracker.plan.model import Plan
+from tracker.render.board_text import write_board
+from tracker.render.calls_text import write_calls
+from tracker.render.diary_text import write_diary
+from tracker.render.forecast_text import write_forecast, write_late
+from tracker.render.pages_text import write_job, write_shipment, write_supplier
+from tracker.render.weeks_text import write_weeks
+from tracker.report.board import board
+from tracker.report.calls import calls
+from tracker.report.diary import diary_rows
+from tracker.report.forecast import forecast_view
+from tracker.report.lateness import late_report
+from tracker.report.pages import job_page, shipment_page, supplier_page
+from tracker.report.picture import Picture
+from tracker.report.weeks import weeks
+from tracker.schedule.forecast import Forecast
+from tracker.store.database import reading
+from tracker.store.diary import read_diary
+from tracker.store.load import fact_entries, has_plan, load_plan
+from tracker.words.codes import find_code
+
+NEWEST = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A stored plan, its picture on the status date, and each fact's entry number where asked for."""
+
+    plan: Plan
+    picture: Picture
+    entries: tuple[int, ...] = ()
+
+
+def load(today: str, *, with_entries: bool = False) -> Loaded:
+    """Load the plan and forecast it."""
+    with reading(session.open()) as connection:
+        plan = loaded_plan(load_plan(connection) if has_plan(connection) else None)
+        entries = tuple(fact_entries(connection)) if with_entries else ()
+    return Loaded(plan, Picture(Forecast(plan, status_date(plan, today))), entries)
+
+
+def show_board(today: str, *, as_json: bool) -> None:
+    """The board."""
+    loaded = load(today)
+    view = board(loaded.picture, fixed_today=_fixed(loaded))
+    put_view(view, lambda paper: write_board(view, paper), as_json=as_json)
+
+
+def show_forecast(today: str, *, as_json: bool) -> None:
+    """Every job."""
+    loaded = load(today)
+    view = forecast_view(loaded.picture, detail=as_json)
+    if as_json:
+        from tracker.render.json_text import forecast_json
+
+        put(forecast_json(view))
+        return
+    fixed = _fixed(loaded)
+    put_view(
+        view, lambda paper: write_forecast(view.shipments, view.jobs, view.today, paper, fixed=fixed), as_json=False
+    )
+
+
+def show_late(today: str, *, as_json: bool) -> None:
+    """Late jobs ranked."""
+    view = late_report(load(today).picture)
+    put_view(view, lambda paper: write_late(view, paper), as_json=as_json)
+
+
+def show_calls(today: str, *, as_json: bool) -> None:
+    """The call list."""
+    view = calls(load(today).picture)
+    put_view(view, lambda paper: write_calls(view, paper), as_json=as_json)
+
+
+def show_weeks(today: str, *, whole: bool, as_json: bool) -> None:
+    """Bars."""
+    view = weeks(load(today).picture, whole=whole)
+    put_view(view, lambda paper: write_weeks(view, paper), as_json=as_json)
+
+
+def show_diary(word: str, today: str, *, everything: bool, as_json: bool) -> None:
+    """The diary."""
+    with reading(session.open()) as connection:
+        plan = load_plan(connection) if has_plan(connection) else None
+        entries = read_diary(connection)
+    rows = diary_rows(entries, status_date(plan, today), word)
+    shown = rows if everything or as_json else rows[:NEWEST]
+    put_view(shown, lambda paper: write_diary(shown, paper, left_off=len(rows) - len(shown)), as_json=as_json)
+
+
+def show_code(code: str, today: str, *, as_json: bool) -> None:
+    """The page of a job, a supplier or a shipment."""
+    loaded = load(today, with_entries=True)
+    plan, picture, entries = loaded.plan, loaded.picture, loaded.entries
+    known = (*plan.job_by_code, *plan.supplier_by_code, *plan.shipment_by_code)
+    found = find_code(code, known, "verb or code")
+    if found in plan.job_by_code:
+        job = job_page(picture, found, entries)
+        put_view(job, lambda paper: write_job(job, paper), as_json=as_json)
+    elif found in plan.supplier_by_code:
+        supplier = supplier_page(picture, found, entries)
+        put_view(supplier, lambda paper: write_supplier(supplier, paper), as_json=as_json)
+    else:
+        shipment = shipment_page(picture, found, entries)
+        put_view(shipment, lambda paper: write_shipment(shipment, paper), as_json=as_json)
+
+
+def _fixed(loaded: Loaded) -> bool:
+    return loaded.plan.run.today == loaded.picture.today

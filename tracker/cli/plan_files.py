@@ -1,0 +1,181 @@
+"""Carrying out ``read`` and ``write`` of plan files."""
+
+import os
+import sys
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tracker.cli.logging_facts import command_line, printed_dates
+from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say, session, status_date
+from tracker.errors import PlanProblems, Problem, Refused, UsageError
+from tracker.plan.checks import check_plan
+from tracker.plan.model import Plan
+from tracker.plan.public_holidays import check_holidays, with_holidays
+from tracker.planfile.difference import Change, difference, not_in_file
+from tracker.planfile.merging import merge
+from tracker.planfile.reading import parse_plan
+from tracker.planfile.writing import write_plan
+from tracker.render.answer_text import write_answer
+from tracker.report.answer import answer
+from tracker.report.picture import Picture
+from tracker.schedule.first_plan import first_plan_of
+from tracker.schedule.forecast import Forecast
+from tracker.store.database import reading, writing
+from tracker.store.load import has_plan, load_plan
+
+if TYPE_CHECKING:
+    from tracker.store.edit import Transaction
+
+SHOWN = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Intake:
+    """A file read against what is stored: the plan it would give, and how that differs."""
+
+    stored: Plan | None
+    merged: Plan
+    today: date
+    changes: tuple[Change, ...]
+    unmentioned: tuple[str, ...]
+
+
+def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
+    """Bring a plan file in after showing what it changes."""
+    text, source = _text_of(file)
+    store = session.open()
+    with reading(store) as connection:
+        stored = load_plan(connection) if has_plan(connection) else None
+    intake = take_in(stored, text, source, today)
+    if not intake.changes:
+        put(f"{source} holds nothing new; nothing was stored")
+        return
+    _show(intake)
+    if stored is not None and not confirmed(f"Store these {len(intake.changes)} changes?", yes=yes):
+        say("nothing was stored")
+        return
+    with writing(store) as transaction:
+        if transaction.load() != stored:
+            raise Refused("the database changed while you looked", hint="read the file again")
+        entry = store_intake(transaction, intake, command_line())
+        after = Picture(Forecast(intake.merged, intake.today))
+        before = Picture(Forecast(stored, intake.today)) if stored else None
+        view = answer(before, after, (), (f"{len(intake.changes)} changes stored",), entry)
+    put_view(view, lambda paper: write_answer(view, paper), as_json=as_json)
+
+
+def take_in(stored: Plan | None, text: str, source: str, today: str) -> Intake:
+    """Parse and check a plan file against the stored plan; all problems are reported at once."""
+    local = status_date(stored, today)
+    parsed = parse_plan(text, source=source, today=local)
+    problems: tuple[Problem, ...] = parsed.problems
+    if parsed.plan is None:
+        raise PlanProblems(problems, what=source)
+    merged = merge(stored, parsed.plan)
+    day = status_date(merged, today)
+    problems += (*check_plan(merged, day, unreadable=parsed.unreadable), *check_holidays(merged))
+    if problems:
+        raise PlanProblems(problems, what=source)
+    merged = with_holidays(merged)
+    if merged.first_plan is None and merged.shipments:
+        merged = replace(merged, first_plan=first_plan_of(merged))
+    return Intake(
+        stored=stored,
+        merged=merged,
+        today=day,
+        changes=difference(stored, merged),
+        unmentioned=not_in_file(stored, parsed.plan),
+    )
+
+
+def store_intake(transaction: "Transaction", intake: Intake, command: str) -> int:
+    """Store the plan as one entry, then the new facts as one entry for each day they were logged.
+
+    Returns the number of the last entry.
+    """
+    known = intake.stored.facts if intake.stored else ()
+    new = sorted(intake.merged.facts[len(known) :], key=lambda fact: fact.logged)
+    days = [fact.logged for fact in new]
+    begins = intake.today if intake.stored else min((intake.today, intake.merged.run.start, *days))
+    plan = replace(intake.merged, facts=known)
+    entry = 0
+    if intake.stored is None or plan != intake.stored:
+        entry = transaction.begin_entry(command, min((begins, *days)), now())
+        transaction.save(intake.stored, plan)
+    for day, facts in groupby(new, key=lambda fact: fact.logged):
+        grown = replace(plan, facts=(*plan.facts, *facts))
+        entry = transaction.begin_entry(f"{command} (logged {day.isoformat()})", day, now())
+        transaction.save(plan, grown)
+        plan = grown
+    transaction.record_dates(entry, printed_dates(Forecast(plan, intake.today)))
+    return entry
+
+
+def write_plan_file(file: str, *, force: bool) -> None:
+    """Write the stored plan to a file or standard output."""
+    with reading(session.open()) as connection:
+        plan = loaded_plan(load_plan(connection) if has_plan(connection) else None)
+    text = write_plan(plan)
+    if file == "-":
+        put(text)
+        return
+    write_whole(Path(file), text, force=force)
+    say(f"{file} written: {len(plan.jobs)} jobs, {len(plan.facts)} facts")
+
+
+def write_whole(path: Path, text: str, *, force: bool) -> None:
+    """Write a text file all or nothing; a file that is there stays unless ``force``."""
+    if path.exists() and not force:
+        raise Refused(f"there is a file at {path} already", hint="add --force to overwrite it, or name another")
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+        with os.fdopen(handle, "w", encoding="utf-8") as stream:
+            stream.write(text)
+        os.replace(name, path)  # noqa: PTH105 - the counterpart of mkstemp
+    except OSError as error:
+        raise Refused(f"{path} cannot be written: {error.strerror}", hint="name a folder that can be written") from error
+
+
+def _text_of(file: str) -> tuple[str, str]:
+    if file == "-":
+        return sys.stdin.read(), "standard input"
+    path = Path(file)
+    if path.suffix.lower() in (".xlsx", ".xls", ".csv", ".ods"):
+        raise UsageError(f"{file} is a spreadsheet; plan files are TOML for now", hint="'tracker write' shows the form")
+    try:
+        return path.read_text(encoding="utf-8"), path.name
+    except FileNotFoundError as error:
+        raise Refused(f"there is no file {file}", hint="check the name and the folder you are in") from error
+    except UnicodeDecodeError as error:
+        raise Refused(f"{file} is not UTF-8 text (byte {error.start})", hint="save it as UTF-8") from error
+    except OSError as error:
+        raise Refused(f"{file} cannot be read: {error.strerror}", hint="check that it is a file you may read") from error
+
+
+def _show(intake: Intake) -> None:
+    for line in _lines(intake):
+        say(line)
+
+
+def _lines(intake: Intake) -> Iterator[str]:
+    signs = {"added": "+", "changed": "~", "removed": "-"}
+    if intake.stored is None:
+        counts = [
+            (len(intake.merged.suppliers), "suppliers"),
+            (len(intake.merged.jobs), "jobs"),
+            (len(intake.merged.shipments), "shipments"),
+            (len(intake.merged.facts), "facts"),
+        ]
+        yield "new run " + intake.merged.run.code + ": " + ", ".join(f"{count} {what}" for count, what in counts)
+        return
+    for change in intake.changes[:SHOWN]:
+        yield f"{signs[change.kind]} {change.what}" + (f": {change.detail}" if change.detail else "")
+    if len(intake.changes) > SHOWN:
+        yield f"and {len(intake.changes) - SHOWN} more"
+    if intake.unmentioned:
+        yield f"not in the file and kept: {', '.join(intake.unmentioned)} (tracker remove CODE takes one out)"

@@ -1,0 +1,108 @@
+"""What one run of the program works with: the database, the clock, and where text goes."""
+
+import os
+import shutil
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from typing import TYPE_CHECKING
+
+from tracker.errors import Refused, UsageError
+
+if TYPE_CHECKING:
+    from tracker.plan.model import Plan
+    from tracker.render.paper import Paper
+    from tracker.store.database import Store
+
+DEFAULT_DATABASE = "tracker.sqlite"
+
+
+@dataclass(slots=True)
+class Session:
+    """Choices made before the verb: ``database`` is a path or URL as typed, empty for the default."""
+
+    database: str = ""
+
+    @property
+    def where(self) -> str:
+        """The database: ``--db``, else ``TRACKER_DB``, else ``./tracker.sqlite``."""
+        return self.database or os.environ.get("TRACKER_DB", "") or DEFAULT_DATABASE
+
+    def open(self) -> "Store":
+        """Open the database, which must exist."""
+        from tracker.store.database import open_store
+
+        return open_store(self.where)
+
+
+session = Session()
+
+
+def now() -> datetime:
+    """This moment, in UTC."""
+    return datetime.now(UTC)
+
+
+def status_date(plan: "Plan | None", typed: str) -> date:
+    """The status date: as typed, else the run's own, else this machine's."""
+    local = date.today()  # noqa: DTZ011 - the maker's own day, not UTC's
+    if typed:
+        from tracker.words.dates import DateReader
+
+        order = plan.run.dates if plan else None
+        return DateReader(today=local, order=order).whole(typed, "back" if typed[:3].isalpha() else "forward")
+    if plan is not None and plan.run.today is not None:
+        return plan.run.today
+    return local
+
+
+def loaded_plan(plan: "Plan | None") -> "Plan":
+    """The stored plan, or a refusal that says how to get one."""
+    if plan is None:
+        raise Refused(
+            f"there is no run in {session.where} yet",
+            hint="bring a plan in with 'tracker read plan.toml', or start one: tracker new CODE quantity=240 start=2026-06-15",
+        )
+    return plan
+
+
+def say(text: str) -> None:
+    """Talk to the person: standard error."""
+    sys.stderr.write(text if text.endswith("\n") else text + "\n")
+
+
+def put(text: str) -> None:
+    """Print data: standard output."""
+    sys.stdout.write(text if text.endswith("\n") else text + "\n")
+
+
+def paper() -> "Paper":
+    """A sheet as wide as the terminal (80 where there is none); colour only on one that wants it."""
+    from tracker.render.paper import Paper
+
+    width = shutil.get_terminal_size((80, 24)).columns
+    colour = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return Paper(width=max(40, width), colour=colour)
+
+
+def put_view(view: object, write: "Callable[[Paper], None]", *, as_json: bool) -> None:
+    """Print a view as JSON, or as text by ``write``."""
+    if as_json:
+        from tracker.render.json_text import json_text
+
+        put(json_text(view))
+        return
+    sheet = paper()
+    write(sheet)
+    put(sheet.text())
+
+
+def confirmed(question: str, *, yes: bool) -> bool:
+    """Ask on a terminal; elsewhere ``--yes`` must be given."""
+    if yes:
+        return True
+    if not sys.stdin.isatty():
+        raise UsageError(f"{question} There is no terminal to answer on", hint="add --yes")
+    say(f"{question} [y/N]")
+    return sys.stdin.readline().strip().lower() in ("y", "yes")

@@ -1,0 +1,114 @@
+"""The setting-up verbs as commands."""
+
+from typing import Annotated
+
+import typer
+
+from tracker.cli.options import Force, Json, Today, Yes
+
+_Thing = Annotated[str, typer.Argument(metavar="supplier|job|shipment", help="What to add.", show_default=False)]
+_NewCode = Annotated[str, typer.Argument(metavar="CODE", help="Its code.", show_default=False)]
+_Keys = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="KEY=VALUE", help="As in plan files; KEY+=VALUE adds to a list.", show_default=False),
+]
+_File = Annotated[str, typer.Argument(metavar="FILE", help="A plan file; - for standard input or output.", show_default=False)]
+
+
+def declare(app: typer.Typer) -> None:
+    """Add the setting-up verbs."""
+    for name, command in (
+        ("new", new),
+        ("read", read),
+        ("write", write),
+        ("add", add),
+        ("set", set_keys),
+        ("remove", remove),
+        ("keep-plan", keep_plan),
+    ):
+        app.command(name)(command)
+
+
+def new(
+    code: Annotated[str, typer.Argument(metavar="[CODE]", help="The run's code.", show_default=False)] = "",
+    keys: _Keys = None,
+    today: Today = "",
+) -> None:
+    """Make a new database, and the run in it when a code is given.
+
+    Example: tracker new ebb-1 product="Tabletop tide dial" quantity=240 start=2026-06-15
+    """
+    from tracker.cli.editing import new_database
+
+    new_database(code, keys or [], today)
+
+
+def read(file: _File, yes: Yes = False, today: Today = "", as_json: Json = False) -> None:
+    """Bring a plan file in: all problems listed, the difference shown, then all of it or nothing.
+
+    A second read updates and never doubles; what the file does not mention stays.
+
+    Example: tracker read plan.toml
+    """
+    from tracker.cli.plan_files import read_plan_file
+
+    read_plan_file(file, today, yes=yes, as_json=as_json)
+
+
+def write(file: _File = "-", force: Force = False) -> None:
+    """Write the whole plan, facts and first plan included, as a plan file.
+
+    Example: tracker write plan.toml
+    """
+    from tracker.cli.plan_files import write_plan_file
+
+    write_plan_file(file, force=force)
+
+
+def add(thing: _Thing, code: _NewCode, keys: _Keys = None, today: Today = "", as_json: Json = False) -> None:
+    """Add a supplier, a job or a shipment.
+
+    Example: tracker add job foam supplier=brenta lead=10wd after=trial+2cd
+    """
+    from tracker.cli.editing import add_thing
+
+    add_thing(thing, code, keys or [], today, as_json=as_json)
+
+
+def set_keys(
+    code: Annotated[str, typer.Argument(metavar="CODE", help="A job, supplier or shipment, or: run.", show_default=False)],
+    keys: _Keys = None,
+    today: Today = "",
+    as_json: Json = False,
+) -> None:
+    """Change keys of a job, a supplier, a shipment or the run.
+
+    Example: tracker set boxes lead=12wd
+    """
+    from tracker.cli.editing import set_thing
+
+    set_thing(code, keys or [], today, as_json=as_json)
+
+
+def remove(
+    code: Annotated[str, typer.Argument(metavar="CODE", help="A job, supplier or shipment.", show_default=False)],
+    today: Today = "",
+    as_json: Json = False,
+) -> None:
+    """Remove a job, a supplier or a shipment that nothing refers to.
+
+    Example: tracker remove foam
+    """
+    from tracker.cli.editing import remove_thing
+
+    remove_thing(code, today, as_json=as_json)
+
+
+def keep_plan(today: Today = "", yes: Yes = False) -> None:
+    """Replace the first plan by today's forecast; 'late' is then measured against it.
+
+    Example: tracker keep-plan --yes
+    """
+    from tracker.cli.editing import keep_first_plan
+
+    keep_first_plan(today, yes=yes)

@@ -1,0 +1,42 @@
+"""The sharing verbs as commands: the weekly workbook, and the demo."""
+
+from typing import Annotated
+
+import typer
+
+from tracker.cli.options import Force, Out, Today
+
+
+def declare(app: typer.Typer) -> None:
+    """Add ``export`` and ``demo``."""
+    app.command("export")(export)
+    app.command("demo")(demo)
+
+
+def export(
+    what: Annotated[str, typer.Argument(metavar="backers", help="Which page to write.", show_default=False)],
+    out: Out = "",
+    force: Force = False,
+    today: Today = "",
+) -> None:
+    """Write the weekly workbook for backers: This week, Progress, Weeks; public names only.
+
+    Example: tracker export backers --out exports/status.xlsx
+    """
+    from tracker.cli.sharing import export_page
+
+    export_page(what, out, today, force=force)
+
+
+def demo(
+    directory: Annotated[
+        str, typer.Option("--in", metavar="FOLDER", help="Where to put the demo's database and workbook.")
+    ] = ".",
+) -> None:
+    """Build the demo run afresh, log one more delivery, show the answer and the board, write the workbook.
+
+    Example: tracker demo
+    """
+    from tracker.cli.sharing import run_demo
+
+    run_demo(directory)

@@ -1,0 +1,72 @@
+"""Carrying out ``export`` and ``demo``."""
+
+from pathlib import Path
+
+from tracker.cli.asking import load, show_board
+from tracker.cli.logging_facts import log_words
+from tracker.cli.plan_files import store_intake, take_in
+from tracker.cli.session import put, say, session
+from tracker.errors import Refused, UsageError
+from tracker.report.backers import backers_report
+from tracker.store.database import create_store, writing
+from tracker.words.verbs import VERBS
+
+DEMO_FILES = ("1-june.toml", "2-november.toml")
+DEMO_DELIVERY = ("glass-sea", "268", "scrap", "2", "ref", "MF-2291")
+
+
+def export_page(what: str, out: str, today: str, *, force: bool) -> None:
+    """Write one page for others; only the backers' workbook so far."""
+    if not what or not "backers".startswith(what.lower()):
+        raise UsageError(f"there is no page '{what}' to export", hint="write: tracker export backers")
+    picture = load(today).picture
+    path = Path(out or f"backers-{picture.today.isoformat()}.xlsx")
+    if path.suffix.lower() != ".xlsx":
+        raise UsageError(f"{path} does not end in .xlsx", hint="the page is a workbook: name it so")
+    if path.exists() and not force:
+        raise Refused(f"there is a file at {path} already", hint="add --force to overwrite it, or name another with --out")
+    from tracker.render.workbook import write_backers
+
+    report = backers_report(picture)
+    write_backers(report, path)
+    put(f"{path} written: {len(report.progress)} jobs, {len(report.shipments)} shipments, public names only")
+    if report.unnamed:
+        say(f"left out for want of a public_name: {', '.join(report.unnamed)}")
+
+
+def run_demo(directory: str) -> None:
+    """Build the demo's database afresh and show what it answers."""
+    folder = Path(directory)
+    if not folder.is_dir():
+        raise Refused(f"there is no folder {folder}", hint="name one that exists: tracker demo --in FOLDER")
+    database = folder / "demo_db" / "demo.sqlite"
+    exports = folder / "exports"
+    for made in (database.parent, exports):
+        made.mkdir(exist_ok=True)
+    for old in (database, *(database.with_name(database.name + tail) for tail in ("-wal", "-shm"))):
+        old.unlink(missing_ok=True)
+    source = _demo_source()
+    store = create_store(database)
+    with writing(store) as transaction:
+        for name in DEMO_FILES:
+            intake = take_in(transaction.load(), (source / name).read_text(encoding="utf-8"), name, "")
+            store_intake(transaction, intake, f"read {name}")
+    session.database = str(database)
+    put(f"demo run read from {', '.join(DEMO_FILES)} into {database}")
+    put(f"$ tracker in {' '.join(DEMO_DELIVERY)}")
+    log_words(VERBS["in"], DEMO_DELIVERY, "", as_json=False, verbose=False)
+    put("\n$ tracker")
+    show_board("", as_json=False)
+    workbook = exports / "backers-2026-11-24.xlsx"
+    put(f"\n$ tracker export backers --out {workbook}")
+    export_page("backers", str(workbook), "", force=True)
+    put(f"\ngo on with: export TRACKER_DB={database}; then tracker late, tracker calls, tracker licence")
+
+
+def _demo_source() -> Path:
+    """The demo's text: inside an installed package, else beside it in a checkout."""
+    package = Path(__file__).parent.parent
+    for folder in (package / "demo_db", package.parent / "demo_db"):
+        if (folder / DEMO_FILES[0]).is_file():
+            return folder
+    raise Refused("the demo's text is not installed", hint="install the tracker again, or run it from its checkout")

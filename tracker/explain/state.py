@@ -1,0 +1,134 @@
+"""A job's state word and flags, derived from what was logged and from the forecast; never typed."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from tracker.plan.model import Job
+from tracker.plan.progress import Progress
+from tracker.schedule.bounds import missing_conditions
+from tracker.schedule.forecast import Forecast
+from tracker.schedule.holders import earliest_arrival
+
+State = Literal[
+    "NOT DUE", "CAN START", "CLOCK NOT STARTED", "ORDERED", "IN WORK", "MADE", "ON THE WAY", "PART IN", "DONE",
+    "PAUSED", "FAILED", "CALLED OFF",
+]  # fmt: skip
+Flag = Literal["LATE", "TIGHT", "NO NEWS", "CANNOT HOLD"]
+TIGHT_DAYS = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """How one job stands.
+
+    ``missing`` lists conditions not given: of the clock, or to leave once made. ``overdue_days`` counts
+    calendar days since a date passed without news. ``its_turn`` means all it waits for is done.
+    """
+
+    state: State
+    flags: tuple[Flag, ...]
+    missing: tuple[str, ...]
+    overdue_days: int
+    its_turn: bool
+
+
+def standing(forecast: Forecast, job: Job) -> Standing:
+    """Work out the job's state and flags."""
+    lot = forecast.lot_of(job.code)
+    if lot is None:
+        off = forecast.network.left_out.get(job.code) == "called off"
+        return Standing(
+            state="CALLED OFF" if off else "NOT DUE", flags=(), missing=(), overdue_days=0, its_turn=False
+        )
+    progress = forecast.progress(lot)
+    turn = forecast.inputs_done(lot)
+    missing = _missing(forecast, job, progress)
+    return Standing(
+        state=_state(forecast, lot, progress, turn=turn, missing=missing),
+        flags=_flags(forecast, lot, progress, turn=turn),
+        missing=missing,
+        overdue_days=forecast.times.overdue.get(lot, 0),
+        its_turn=turn,
+    )
+
+
+def promised_day(forecast: Forecast, job: Job) -> date | None:
+    """The day of the live promise, as given."""
+    lot = forecast.lot_of(job.code)
+    promise = None if lot is None else forecast.progress(lot).promise
+    return None if promise is None else date.fromordinal(promise.day)
+
+
+def cannot_hold(forecast: Forecast, lot: int) -> bool:
+    """A live promise that the job's inputs, or work begun after it was given, cannot meet."""
+    promise = forecast.progress(lot).promise
+    if promise is None or not forecast.is_open(lot):
+        return False
+    extra, fixed = forecast.network.extra[lot], forecast.network.fixed[lot]
+    if fixed is not None:
+        return fixed.reason.kind in ("started", "overdue") and fixed.arrive > max(promise.day, forecast.today)
+    return extra is not None and extra.promised is not None and earliest_arrival(forecast, lot) > extra.promised
+
+
+def _missing(forecast: Forecast, job: Job, progress: Progress) -> tuple[str, ...]:
+    if progress.done is not None or progress.left is not None:
+        return ()
+    if progress.made is not None:
+        return tuple(what for what in job.leave_when if what not in progress.given)
+    return missing_conditions(forecast.plan, job, progress)
+
+
+def _state(
+    forecast: Forecast, lot: int, progress: Progress, *, turn: bool, missing: tuple[str, ...]
+) -> State:
+    if progress.outcome == "fail" and progress.started is None:
+        return "FAILED"
+    seen: tuple[tuple[bool, State], ...] = (
+        (progress.done is not None, "DONE"),
+        (progress.paused, "PAUSED"),
+        (progress.received > 0, "PART IN"),
+        (progress.left is not None, "ON THE WAY"),
+        (progress.made is not None, "MADE"),
+        (progress.started is not None, "IN WORK"),
+    )
+    found = next((state for holds, state in seen if holds), None)
+    return found or _not_started(forecast, lot, progress, turn=turn, missing=missing)
+
+
+def _not_started(
+    forecast: Forecast, lot: int, progress: Progress, *, turn: bool, missing: tuple[str, ...]
+) -> State:
+    inhouse = forecast.plan.supplier_by_code[forecast.network.jobs[lot].supplier].inhouse
+    if turn and missing:
+        return "CLOCK NOT STARTED"
+    begins = forecast.times.start[lot]
+    if turn and inhouse:
+        return "CAN START" if begins == _first_own_day(forecast, lot) else "NOT DUE"
+    if turn and begins < forecast.today:
+        return "IN WORK"
+    return "ORDERED" if progress.ordered is not None else "NOT DUE"
+
+
+def _first_own_day(forecast: Forecast, lot: int) -> int:
+    calendar = forecast.network.calendar[lot]
+    return calendar.snap(forecast.today) if calendar else forecast.today
+
+
+def _flags(forecast: Forecast, lot: int, progress: Progress, *, turn: bool) -> tuple[Flag, ...]:
+    if not forecast.is_open(lot):
+        return ()
+    found: list[Flag] = []
+    no_news = lot in forecast.times.overdue
+    broken = cannot_hold(forecast, lot)
+    room, slack = forecast.room(lot), forecast.slack(lot)
+    promise_passed = progress.promise is not None and no_news
+    if promise_passed or broken or (turn and room is not None and room < 0):
+        found.append("LATE")
+    elif slack is not None and slack.spare_days <= TIGHT_DAYS:
+        found.append("TIGHT")
+    if no_news:
+        found.append("NO NEWS")
+    if broken:
+        found.append("CANNOT HOLD")
+    return tuple(found)

@@ -1,0 +1,259 @@
+"""The plan of one production run as frozen values; the currency between all layers.
+
+Dates are ``datetime.date``; a last day is inclusive everywhere. Optional texts are ``""`` when absent.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from typing import Literal
+
+from tracker.plan.span import NO_DAYS, DayRate, HourRate, Lead, Span
+
+DatesMean = Literal["in hand", "leaves"]
+DateOrder = Literal["day first", "month first"]
+LinkKind = Literal["finish-start", "start-start", "finish-finish"]
+Outcome = Literal["pass", "fail"]
+
+CLOCK_CONDITIONS = ("order", "payment", "drawing", "proof", "material")
+LEAVE_CONDITIONS = ("balance", "papers")
+FACT_KINDS = (
+    "ordered", "given", "started", "promised", "made", "left", "in", "sorted", "finished", "passed", "failed",
+    "paused", "resumed", "called_off", "posted", "told", "decided", "called", "note",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """One production run of one product; ``today`` fixes the status date (the demo's), else the clock gives it."""
+
+    code: str
+    quantity: int
+    start: date
+    product: str = ""
+    currency: str = ""
+    today: date | None = None
+    dates: DateOrder | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Closure:
+    """Days on which a supplier is shut, first and last day included."""
+
+    first: date
+    last: date
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supplier:
+    """Who does jobs, and their calendar: working weekdays, public holidays of a country, closures, extra days.
+
+    ``dates_mean`` says what their dates are: ``in hand`` (with us) or ``leaves`` (goes out of their door).
+    ``bank`` is the time from a payment sent to it being credited. ``inhouse`` is our own bench.
+    """
+
+    code: str
+    name: str = ""
+    country: str = ""
+    subdivision: str = ""
+    workdays: str = "mon-fri"
+    closures: tuple[Closure, ...] = ()
+    opens: tuple[date, ...] = ()
+    dates_mean: DatesMean = "in hand"
+    bank: Span = Span(0, "wd")
+    contact: str = ""
+    public_name: str = ""
+    inhouse: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """A job waits for ``job``: for its result (finish-start), its start, or to finish not before it.
+
+    ``on`` is ``fail`` when the waiting job runs only after that gate has failed.
+    """
+
+    job: str
+    kind: LinkKind = "finish-start"
+    lag: Span = NO_DAYS
+    on: Outcome = "pass"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One step of work by one supplier.
+
+    ``clock`` lists what must be there before the lead starts (None = the default: an order for outside
+    suppliers, nothing in house). ``leave_when`` lists what must be there before a made lot may leave.
+    ``travel`` runs from the supplier's door to where the part is used next. ``quantity`` counts pieces put in.
+    """
+
+    code: str
+    supplier: str
+    lead: Lead | DayRate | HourRate
+    name: str = ""
+    public_name: str = ""
+    process: str = ""
+    said: str = ""
+    after: tuple[Link, ...] = ()
+    quantity: int | None = None
+    travel: Span = NO_DAYS
+    not_before: date | None = None
+    clock: tuple[str, ...] | None = None
+    leave_when: tuple[str, ...] = ()
+    gate: bool = False
+    retry_of: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A date we told backers on day ``on``: one day (``first`` is None) or a span, ``last`` included."""
+
+    on: date
+    last: date
+    first: date | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shipment:
+    """A numbered wave of units to backers; it goes when all jobs in ``after`` have arrived."""
+
+    code: str
+    quantity: int
+    name: str = ""
+    public_name: str = ""
+    after: tuple[str, ...] = ()
+    told: tuple[Told, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """One thing that happened on day ``on``, entered on day ``logged``.
+
+    ``kind`` is one of ``FACT_KINDS`` and decides which other fields mean something:
+    ``day`` is the date spoken of (promised for, paused until, day 1 for, told the last day, call again);
+    ``what`` is the condition given; ``words`` are kept as said; ``count`` is pieces counted but not judged;
+    ``closes`` closes a delivery short.
+    """
+
+    on: date
+    kind: str
+    logged: date
+    job: str = ""
+    shipment: str = ""
+    supplier: str = ""
+    what: str = ""
+    day: date | None = None
+    first: date | None = None
+    worst: date | None = None
+    means: DatesMean | None = None
+    exactly: bool = False
+    words: str = ""
+    good: int | None = None
+    rework: int | None = None
+    scrap: int | None = None
+    count: int | None = None
+    quantity: int | None = None
+    ref: str = ""
+    closes: bool = False
+    note: str = ""
+
+    @property
+    def pieces(self) -> int:
+        """All pieces the fact speaks of: good, rework, scrap and counted but not judged."""
+        return (self.good or 0) + (self.rework or 0) + (self.scrap or 0) + (self.count or 0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedJob:
+    """A job in the first plan: first and last day worked, and the day its result arrives (evening)."""
+
+    job: str
+    start: date
+    finish: date
+    arrives: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedShipment:
+    """A shipment's date in the first plan."""
+
+    shipment: str
+    date: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FirstPlan:
+    """The forecast kept when the run was first complete; what "late" in columns is measured against."""
+
+    jobs: tuple[PlannedJob, ...] = ()
+    shipments: tuple[PlannedShipment, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublicHolidays:
+    """The public holidays of one country and subdivision for whole years, resolved once and kept.
+
+    Kept with the run so that a newer holiday library does not move the past.
+    """
+
+    country: str
+    subdivision: str = ""
+    first_year: int
+    last_year: int
+    days: tuple[date, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """Everything known about one run. Facts stand in the order they were logged."""
+
+    run: Run
+    suppliers: tuple[Supplier, ...] = ()
+    jobs: tuple[Job, ...] = ()
+    shipments: tuple[Shipment, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    first_plan: FirstPlan | None = None
+    holidays: tuple[PublicHolidays, ...] = field(default=())
+
+    @cached_property
+    def supplier_by_code(self) -> Mapping[str, Supplier]:
+        """Suppliers by code, in plan order."""
+        return {s.code: s for s in self.suppliers}
+
+    @cached_property
+    def job_by_code(self) -> Mapping[str, Job]:
+        """Jobs by code, in plan order."""
+        return {j.code: j for j in self.jobs}
+
+    @cached_property
+    def shipment_by_code(self) -> Mapping[str, Shipment]:
+        """Shipments by code, in plan order."""
+        return {s.code: s for s in self.shipments}
+
+    @cached_property
+    def facts_by_job(self) -> Mapping[str, tuple[Fact, ...]]:
+        """Each job's facts by the day they happened, then as logged."""
+        found: dict[str, list[Fact]] = {}
+        for fact in self.facts:
+            if fact.job:
+                found.setdefault(fact.job, []).append(fact)
+        return {code: tuple(sorted(facts, key=lambda f: f.on)) for code, facts in found.items()}
+
+    def clock_of(self, job: Job) -> tuple[str, ...]:
+        """What the job's clock waits for, the default filled in."""
+        if job.clock is not None:
+            return job.clock
+        return () if self.supplier_by_code[job.supplier].inhouse else ("order",)
+
+    def told_of(self, shipment: Shipment) -> tuple[Told, ...]:
+        """Every date told for the shipment, oldest first: those in the plan and those logged since."""
+        logged = (
+            Told(on=f.on, first=f.first, last=f.day, words=f.words)
+            for f in self.facts
+            if f.kind == "told" and f.shipment == shipment.code and f.day is not None
+        )
+        return tuple(sorted((*shipment.told, *logged), key=lambda told: told.on))

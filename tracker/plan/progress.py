@@ -1,0 +1,213 @@
+"""What the logged facts say about one job, before any scheduling.
+
+Days are integers (``date.toordinal()``). Facts dated after the status date are not looked at.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+from tracker.plan.model import DatesMean, Fact, Job, Outcome, Plan
+
+Ending = Literal["finished", "in"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Promise:
+    """A date a supplier gave: ``given`` is the day they said it, ``day`` the day it is for."""
+
+    given: int
+    day: int
+    means: DatesMean
+    exactly: bool = False
+    worst: int | None = None
+    words: str = ""
+    good: int | None = None
+
+
+@dataclass(slots=True)
+class Progress:
+    """The facts of one job added up, in the order they happened.
+
+    ``done`` is the day it was done and ``ending`` how: ``in`` (here) or ``finished`` (travel still runs).
+    ``seen`` is the first day something showed that work had begun.
+    ``outcome`` is the latest result of a gate. ``pauses`` are [from, until) spans; the last may be open.
+    """
+
+    ordered: int | None = None
+    given: dict[str, int] = field(default_factory=dict)
+    day1: int | None = None
+    started: int | None = None
+    seen: int | None = None
+    made: int | None = None
+    finished: int | None = None
+    left: int | None = None
+    promises: list[Promise] = field(default_factory=list)
+    good: int = 0
+    rework: int = 0
+    scrap: int = 0
+    unjudged: int = 0
+    received: int = 0
+    last_in: int | None = None
+    done: int | None = None
+    ending: Ending = "finished"
+    short: bool = False
+    outcome: Outcome | None = None
+    outcome_day: int | None = None
+    pauses: list[tuple[int, int | None]] = field(default_factory=list)
+    paused: bool = False
+    called_off: bool = False
+
+    @property
+    def promise(self) -> Promise | None:
+        """The live promise: the latest given, then the latest entered; a failed attempt ends those before it."""
+        if not self.promises or self.done is not None:
+            return None
+        latest = self.promises[-1]
+        failed = self.outcome_day if self.outcome == "fail" else None
+        return None if failed is not None and latest.given < failed else latest
+
+    @property
+    def paused_on(self) -> int | None:
+        """The first day of the latest pause, over or not."""
+        return self.pauses[-1][0] if self.pauses else None
+
+
+NOTHING = Progress()
+
+
+def progress_of(plan: Plan, job: Job, today: date) -> Progress:
+    """Add up what was logged for ``job`` up to and including ``today``."""
+    facts = plan.facts_by_job.get(job.code)
+    if not facts:
+        return NOTHING
+    means = plan.supplier_by_code[job.supplier].dates_mean
+    return _add_up((fact for fact in facts if fact.on <= today), job, means)
+
+
+def latest_results(facts: Iterable[Fact]) -> Mapping[str, tuple[int, int, Outcome]]:
+    """Each gate's latest result as (day, place among the facts, outcome); gates without one are left out."""
+    found: dict[str, tuple[int, int, Outcome]] = {}
+    for place, fact in enumerate(facts):
+        if fact.kind in ("passed", "failed"):
+            result = (fact.on.toordinal(), place, _outcome(fact))
+            found[fact.job] = max(found.get(fact.job, result), result)
+    return found
+
+
+def _outcome(fact: Fact) -> Outcome:
+    return "pass" if fact.kind == "passed" else "fail"
+
+
+def _add_up(facts: Iterable[Fact], job: Job, means: DatesMean) -> Progress:
+    progress = Progress()
+    for fact in facts:
+        day = fact.on.toordinal()
+        match fact.kind:
+            case "ordered":
+                progress.ordered = day
+            case "given":
+                _give(progress, fact, day)
+            case "started":
+                _start(progress, day)
+            case "promised":
+                _promise(progress, fact, job, means)
+            case "made" | "left" | "finished":
+                _move(progress, fact, day)
+            case "in" | "sorted":
+                _receive(progress, fact, job, day)
+            case "passed" | "failed":
+                _judge(progress, fact, day)
+            case "paused" | "resumed" | "called_off":
+                _halt(progress, fact, day)
+    progress.promises.sort(key=lambda promise: promise.given)
+    return progress
+
+
+def _give(progress: Progress, fact: Fact, day: int) -> None:
+    if fact.what == "day1" and fact.day is not None:
+        progress.day1 = fact.day.toordinal()
+    else:
+        progress.given[fact.what] = day
+
+
+def _start(progress: Progress, day: int) -> None:
+    """A start after a failed result begins another attempt."""
+    if progress.started is None or progress.outcome == "fail":
+        progress.started = day
+
+
+def _promise(progress: Progress, fact: Fact, job: Job, means: DatesMean) -> None:
+    if fact.day is None:
+        return
+    progress.promises.append(
+        Promise(
+            given=fact.on.toordinal(),
+            day=fact.day.toordinal(),
+            means=fact.means or means,
+            exactly=fact.exactly,
+            worst=fact.worst.toordinal() if fact.worst else None,
+            words=fact.words,
+            good=fact.good,
+        )
+    )
+    if job.quantity is None and progress.ending == "in" and not (progress.short or progress.outcome):
+        progress.done = None
+
+
+def _move(progress: Progress, fact: Fact, day: int) -> None:
+    """Made or finished at their door, or left it; finishing does not open a gate that has failed."""
+    progress.seen = min(progress.seen or day, day)
+    if fact.kind == "made":
+        progress.made = day
+    elif fact.kind == "left":
+        progress.left = day
+    elif progress.outcome != "fail":
+        progress.done = progress.finished = day
+        progress.ending = "finished"
+
+
+def _receive(progress: Progress, fact: Fact, job: Job, day: int) -> None:
+    progress.good += fact.good or 0
+    progress.rework += fact.rework or 0
+    progress.scrap += fact.scrap or 0
+    if fact.kind == "sorted":
+        progress.unjudged -= (fact.good or 0) + (fact.rework or 0) + (fact.scrap or 0)
+        return
+    progress.unjudged += fact.count or 0
+    progress.received += fact.pieces
+    progress.last_in = day
+    progress.seen = min(progress.seen or day, day)
+    whole = job.quantity is None or progress.received >= job.quantity or not fact.pieces
+    if (whole or fact.closes) and progress.outcome != "fail":
+        progress.short = fact.closes
+        if progress.done is None or progress.ending == "finished":
+            progress.done = day
+        progress.ending = "in"
+
+
+def _judge(progress: Progress, fact: Fact, day: int) -> None:
+    """A failure ends the attempt: what was started, made or on its way counts for that attempt only."""
+    progress.outcome, progress.outcome_day = _outcome(fact), day
+    progress.done, progress.ending = (day, "in") if progress.outcome == "pass" else (None, "in")
+    if progress.outcome == "fail":
+        progress.started = progress.seen = progress.made = progress.finished = progress.left = None
+        progress.pauses = []
+        progress.paused = False
+
+
+def _halt(progress: Progress, fact: Fact, day: int) -> None:
+    """A new word about a pause ends the one before it."""
+    if fact.kind == "called_off":
+        progress.called_off = True
+        return
+    if progress.pauses:
+        begun, until = progress.pauses[-1]
+        progress.pauses[-1] = (begun, day if until is None or fact.kind == "resumed" else min(until, day))
+    if fact.kind == "paused":
+        progress.pauses.append((day, fact.day.toordinal() if fact.day else None))
+        progress.paused = True
+    else:
+        progress.called_off = False
+        progress.paused = False

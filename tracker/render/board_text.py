@@ -1,0 +1,122 @@
+"""The board as one screen of text."""
+
+from datetime import date
+
+from tracker.render.paper import Paper
+from tracker.render.words import at_best_text, chain_text, condition_text, days_text, full_day, plural, short_day
+from tracker.report.board import Board
+from tracker.report.jobs import JobRow
+from tracker.report.shipments import ShipmentRow
+
+_MOST_DUE = 10
+
+
+def write_board(view: Board, paper: Paper) -> None:
+    """Shipments, what needs a hand, clocks waiting on us, what is due within a fortnight."""
+    kept = ", kept with this run" if view.fixed_today else ""
+    title = f"{view.product} ({view.run})" if view.product else view.run
+    paper.line(f"{title}   {full_day(view.today)}{kept}   {view.open_jobs} of {plural(view.all_jobs, 'job')} open")
+    paper.line()
+    write_shipments(view.shipments, view.today, paper)
+    _attention(view, paper)
+    _clocks(view, paper)
+    _due(view, paper)
+
+
+def write_shipments(rows: tuple[ShipmentRow, ...], today: date, paper: Paper) -> None:
+    """A table of told against forecast, and what holds each shipment under it."""
+    if not rows:
+        paper.line("no shipment yet: tracker add shipment wave-1 quantity=80 after=JOB")
+        return
+    cells = [
+        (row.code, str(row.quantity), told_text(row, today), short_day(row.forecast, today), _late_text(row))
+        for row in rows
+    ]
+    paper.table(("shipment", "units", "told", "forecast", ""), cells)
+    for row in rows:
+        if row.held_by is not None:
+            more = " (and other chains as long: tracker " + row.code + ")" if row.tied else ""
+            paper.line(f"{row.code} held by {chain_text(row.held_by, row.path, today)}{more}", indent=2)
+        if row.at_best:
+            paper.line(f"{row.code} {at_best_text(row.at_best)}", indent=2)
+
+
+def told_text(row: ShipmentRow, today: date) -> str:
+    """The date or span told last."""
+    if row.told is None:
+        return "-"
+    if row.told.first is None:
+        return short_day(row.told.last, today)
+    return f"{row.told.first.day} {row.told.first:%b} to {short_day(row.told.last, today)}"
+
+
+def _late_text(row: ShipmentRow) -> str:
+    if row.posted:
+        return "posted"
+    if row.days_late is None:
+        return "AT BEST" if row.at_best else ""
+    text = f"{days_text(row.days_late)} LATE" if row.days_late > 0 else f"{days_text(row.days_late)} against told"
+    return f"{text}, AT BEST" if row.at_best else text
+
+
+def _attention(view: Board, paper: Paper) -> None:
+    paper.line()
+    if not view.attention:
+        paper.line("nothing is late, tight or without news")
+        return
+    paper.line("needs a hand")
+    cells = [
+        (
+            row.code,
+            row.supplier,
+            " ".join((*row.flags, *((row.state,) if not row.flags else ()))),
+            _why(row, view.today),
+        )
+        for row in view.attention
+    ]
+    paper.table(("", "", "", ""), cells)
+
+
+def _why(row: JobRow, today: date) -> str:
+    pieces = []
+    if row.missing:
+        pieces.append(f"{condition_text(row.missing)} not given (owed by us)")
+    elif row.promise:
+        pieces.append(f"promised {short_day(row.promise, today)}")
+    else:
+        pieces.append(f"arrives {short_day(row.arrives, today)}")
+    if row.overdue_days:
+        pieces.append(f"passed {plural(row.overdue_days, 'day')} ago, no news")
+    if row.harmless_until:
+        pieces.append(f"harmless until {short_day(row.harmless_until, today)}")
+    if row.room is not None and row.room < 0:
+        pieces.append(f"{plural(-row.room, 'own day')} too late for a date we told")
+    return ", ".join(pieces)
+
+
+def _clocks(view: Board, paper: Paper) -> None:
+    if not view.clocks:
+        return
+    paper.line()
+    paper.line("clocks not started: we owe")
+    cells = [
+        (
+            row.code,
+            row.supplier,
+            condition_text(row.missing),
+            f"by {short_day(row.give_by, view.today)} to keep {row.frees}" if row.give_by else "holds no shipment",
+        )
+        for row in view.clocks
+    ]
+    paper.table(("", "", "", ""), cells)
+
+
+def _due(view: Board, paper: Paper) -> None:
+    if not view.due:
+        return
+    paper.line()
+    paper.line("due in 14 days")
+    cells = [(short_day(row.day, view.today), row.job, row.supplier, row.what) for row in view.due[:_MOST_DUE]]
+    paper.table(("", "", "", ""), cells)
+    if len(view.due) > _MOST_DUE:
+        paper.line(f"and {len(view.due) - _MOST_DUE} more: tracker forecast", indent=2)

@@ -1,0 +1,66 @@
+"""A logged fact read back in words, with weekday and full date."""
+
+from tracker.render.words import full_day
+from tracker.report.answer import FactRow
+
+_PAST = {
+    "started": "started", "left": "left", "finished": "finished", "passed": "passed", "failed": "FAILED",
+    "resumed": "resumed", "called_off": "called off", "called": "called", "decided": "decided", "note": "note",
+    "made": "made", "ordered": "ordered", "in": "in", "sorted": "sorted", "posted": "posted", "paused": "paused",
+}  # fmt: skip
+
+
+def fact_text(row: FactRow) -> str:
+    """One line: what it is about, what happened, when, and every number and word kept."""
+    fact = row.fact
+    about = fact.job or fact.shipment or fact.supplier or "run"
+    body = {"promised": _promised, "given": _given, "told": _told}.get(fact.kind, _plain)(row)
+    tail = [f"ref {fact.ref}"] if fact.ref else []
+    tail += [f'said "{fact.words}"'] if fact.words else []
+    tail += [f'note "{fact.note}"'] if fact.note else []
+    return f"{about} {body}" + (f"; {'; '.join(tail)}" if tail else "")
+
+
+def _plain(row: FactRow) -> str:
+    fact = row.fact
+    text = f"{_PAST[fact.kind]} {full_day(fact.on)}"
+    counts = [
+        f"{number} {word}"
+        for number, word in (
+            (fact.good, "good"),
+            (fact.rework, "rework"),
+            (fact.scrap, "scrap"),
+            (fact.count, "counted, not judged"),
+            (fact.quantity, "pieces"),
+        )
+        if number is not None
+    ]
+    text += f": {', '.join(counts)}" if counts else ""
+    if fact.kind == "paused":
+        text += f", until {full_day(fact.day)} (the first day it may go on)" if fact.day else ", no end known"
+    if fact.kind == "called" and fact.day:
+        text += f", again on {full_day(fact.day)}"
+    return text + (", closed short" if fact.closes and counts else "")
+
+
+def _promised(row: FactRow) -> str:
+    fact = row.fact
+    day = full_day(fact.day) if fact.day else "no date"
+    text = f"promised for {day}, {row.means}"
+    text += f", worst {full_day(fact.worst)}" if fact.worst else ""
+    text += f", {fact.good} pieces" if fact.good else ""
+    return f"{text} (given {full_day(fact.on)})"
+
+
+def _given(row: FactRow) -> str:
+    fact = row.fact
+    if fact.what == "day1" and fact.day:
+        return f"day 1 in their own words {full_day(fact.day)} (given {full_day(fact.on)})"
+    verb = "sent" if fact.what in ("payment", "balance") else "given"
+    return f"{fact.what} {verb} {full_day(fact.on)}"
+
+
+def _told(row: FactRow) -> str:
+    fact = row.fact
+    span = f"{full_day(fact.first)} to " if fact.first else ""
+    return f"told {span}{full_day(fact.day) if fact.day else ''} (on {full_day(fact.on)})"

@@ -1,0 +1,77 @@
+"""All jobs as a table, and the late ones ranked."""
+
+from datetime import date
+
+from tracker.render.board_text import write_shipments
+from tracker.render.paper import Paper
+from tracker.render.words import days_text, full_day, plural, short_day
+from tracker.report.jobs import JobRow
+from tracker.report.lateness import LateReport, LateRow
+from tracker.report.shipments import ShipmentRow
+
+_WIDE = 110
+
+
+def write_forecast(
+    shipments: tuple[ShipmentRow, ...], rows: tuple[JobRow, ...], today: date, paper: Paper, *, fixed: bool
+) -> None:
+    """Every job in plan order; wide terminals also see start, supplier and first plan."""
+    paper.line(f"forecast on {full_day(today)}" + (", kept with this run" if fixed else ""))
+    wide = paper.width >= _WIDE
+    headings = ["job", "state", "arrives", "harmless until", "spare", ""]
+    if wide:
+        headings = ["job", "supplier", "state", "start", "arrives", "first plan", "harmless until", "spare", ""]
+    paper.table(headings, [_cells(row, today, wide=wide) for row in rows])
+    paper.line()
+    write_shipments(shipments, today, paper)
+
+
+def _cells(row: JobRow, today: date, *, wide: bool) -> list[str]:
+    arrives = short_day(row.arrives, today)
+    harmless = short_day(row.harmless_until, today) if row.harmless_until else ""
+    spare = "" if row.spare_days is None else str(row.spare_days)
+    notes = list(row.flags)
+    notes += ["AT BEST"] if row.at_best and row.is_open else []
+    notes += [f"holds {', '.join(row.holds)}"] if row.holds else []
+    if wide:
+        start, first = short_day(row.start, today), short_day(row.first_arrives, today)
+        return [row.code, row.supplier, row.state, start, arrives, first, harmless, spare, " ".join(notes)]
+    return [row.code, row.state, arrives, harmless, spare, " ".join(notes)]
+
+
+def write_late(view: LateReport, paper: Paper) -> None:
+    """Late jobs by what the ship date would gain, then those late only through others."""
+    if not view.has_first_plan:
+        paper.line("there is no first plan to be late against: tracker keep-plan")
+        return
+    if view.ship_date is not None:
+        paper.line(f"last parcel {full_day(view.ship_date)}, seen on {full_day(view.today)}")
+    own = [row for row in view.rows if not row.caused]
+    if not own:
+        paper.line("no open job is late against the first plan by itself")
+    else:
+        paper.line("were this job alone back on its first-plan day, the last parcel would go earlier by:")
+        paper.table(("job", "supplier", "first plan", "now", "late", "gain", "shipments"), _late_cells(own, view.today))
+    for pair in view.pairs:
+        first, second = pair.jobs
+        paper.line(
+            f"{first} and {second} hide each other: both back on plan gain {plural(pair.ship_date_gain, 'day')}", indent=2
+        )
+    caused = [row.job for row in view.rows if row.caused]
+    if caused:
+        paper.line(f"late only because they wait for others: {', '.join(caused)}")
+
+
+def _late_cells(rows: list[LateRow], today: date) -> list[list[str]]:
+    return [
+        [
+            row.job,
+            row.supplier,
+            short_day(row.planned, today),
+            short_day(row.arrives, today) + (" AT BEST" if row.at_best else ""),
+            plural(row.days_late, "day"),
+            plural(row.ship_date_gain, "day") if row.ship_date_gain else "none",
+            ", ".join(f"{code} {days_text(-gain)}" for code, gain in row.gains.items() if gain) or "moves none",
+        ]
+        for row in rows
+    ]

@@ -1,0 +1,189 @@
+"""The pages of a job, a supplier and a shipment as text."""
+
+from datetime import date
+
+from tracker.render.answer_text import count_text
+from tracker.render.board_text import write_shipments
+from tracker.render.calls_text import write_promises
+from tracker.render.fact_text import fact_text
+from tracker.render.paper import Paper
+from tracker.render.words import (
+    at_best_text,
+    chain_text,
+    condition_text,
+    days_text,
+    full_day,
+    plural,
+    reason_text,
+    short_day,
+)
+from tracker.report.pages import JobPage, LoggedFact, ShipmentPage, SupplierPage
+
+
+def write_job(view: JobPage, paper: Paper) -> None:
+    """Dates, float, links both ways, counts, promises, facts and the caution of one job."""
+    row, job, today = view.row, view.job, view.today
+    paper.line(f"{row.code}  {row.name}  {row.state} {' '.join(row.flags)}".rstrip())
+    where = "our own bench" if view.supplier.inhouse else f"contact {view.supplier.contact or 'not noted'}"
+    paper.line(f"{row.supplier}  {view.supplier.name}, {where}".rstrip(), indent=2)
+    paper.table(("", ""), _facts_of(view), flexible=1)
+    _links(view, paper)
+    if row.at_best and row.is_open:
+        paper.line(at_best_text(row.at_best), indent=2)
+    if view.promises:
+        paper.line("promises", indent=2)
+        write_promises(view.promises, today, paper, indent=4)
+    write_facts(view.facts, paper)
+    if view.caution:
+        paper.line(f"caution ({job.process}): {view.caution}", indent=2)
+
+
+def _facts_of(view: JobPage) -> list[tuple[str, str]]:
+    row, job, today = view.row, view.job, view.today
+    lead = str(job.lead) if not hasattr(job.lead, "per_day") and not hasattr(job.lead, "minutes_each") else "by rate"
+    cells = [("lead", lead + (f' ("{job.said}")' if job.said else ""))]
+    if job.travel.days:
+        cells.append(("travel", str(job.travel)))
+    if row.start:
+        cells.append(("start", short_day(row.start, today)))
+    if row.finish:
+        cells.append(("last day worked", short_day(row.finish, today)))
+    if row.arrives:
+        cells.append(("arrives", short_day(row.arrives, today) + (" AT BEST" if row.at_best and row.is_open else "")))
+    if row.first_arrives:
+        cells.append(("first plan", f"{short_day(row.first_start, today)} to {short_day(row.first_arrives, today)}"))
+    if view.reason is not None:
+        cells.append(("because", reason_text(view.reason, today)))
+    if row.missing:
+        by = f", by {short_day(row.give_by, today)} to keep {row.frees}" if row.give_by else ""
+        cells.append(("we owe", condition_text(row.missing) + by))
+    return cells + _float_of(view)
+
+
+def _float_of(view: JobPage) -> list[tuple[str, str]]:
+    row, today = view.row, view.today
+    cells = []
+    if row.harmless_until:
+        own = plural(row.total_float or 0, "own day")
+        spare = plural(row.spare_days or 0, "spare calendar day")
+        cells.append(("harmless until", f"{short_day(row.harmless_until, today)} (total float {own}, {spare})"))
+    if row.free_float is not None:
+        cells.append(("free float", plural(row.free_float, "own day")))
+    cells += [
+        ("one day more", f"{short_day(cost.day, today)} costs {cost.shipment} {plural(cost.days, 'day')}")
+        for cost in view.next_day
+    ]
+    cells += [
+        (f"for {code}", f"{plural(slack.spare_days or 0, 'spare day')}, its length costs {plural(slack.drag, 'day')}")
+        for code, slack in row.by_shipment.items()
+    ]
+    if row.room is not None:
+        late = plural(abs(row.room), "own day")
+        cells.append(("dates told", f"{late} to spare" if row.room >= 0 else f"{late} too late for what we told"))
+    if view.counts is not None and view.counts.quantity is not None:
+        counts = view.counts
+        cells.append(
+            ("pieces", f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap")
+        )
+    return cells
+
+
+def _links(view: JobPage, paper: Paper) -> None:
+    if view.waits_for:
+        paper.line("waits for", indent=2)
+        cells = []
+        for link, day, done in view.waits_for:
+            how = "" if link.kind == "finish-start" else link.kind
+            how += f" lag {link.lag}" if link.lag.days else ""
+            how += " only if it fails" if link.on == "fail" else ""
+            when = "not in the forecast" if day is None else f"{'done' if done else 'arrives'} {short_day(day, view.today)}"
+            cells.append((link.job, when, how))
+        paper.table(("", "", ""), cells, indent=4)
+    if view.needed_by:
+        paper.line(f"needed by {', '.join(view.needed_by)}", indent=2)
+    if view.row.holds:
+        paper.line(f"holds {', '.join(view.row.holds)}", indent=2)
+
+
+def write_facts(facts: tuple[LoggedFact, ...], paper: Paper) -> None:
+    """Logged facts, oldest first, with their entry numbers."""
+    if not facts:
+        return
+    paper.line("logged", indent=2)
+    for fact in facts:
+        number = f"{fact.entry:>4}  " if fact.entry is not None else ""
+        paper.line(f"{number}{fact_text(fact.row)}", indent=4)
+
+
+def write_supplier(view: SupplierPage, paper: Paper) -> None:
+    """Contact, calendar, closures ahead, jobs and promises of one supplier."""
+    one, today = view.supplier, view.today
+    paper.line(f"{one.code}  {one.name}".rstrip())
+    paper.table(("", ""), _supplier_cells(view), flexible=1)
+    if view.rows:
+        paper.line("jobs", indent=2)
+        cells = [
+            (row.code, row.state, short_day(row.arrives, today), " ".join(row.flags)) for row in view.rows
+        ]
+        paper.table(("", "", "", ""), cells, indent=4)
+    if view.promises:
+        paper.line("promises", indent=2)
+        for code, row in view.promises:
+            slip = f" ({days_text(row.slip)})" if row.slip else ""
+            said = f' "{row.words}"' if row.words else ""
+            paper.line(f"{code} {short_day(row.day, today)}{slip}, given {short_day(row.given, today)}{said}", indent=4)
+    write_facts(view.facts, paper)
+
+
+def _supplier_cells(view: SupplierPage) -> list[tuple[str, str]]:
+    one, today = view.supplier, view.today
+    where = " ".join(word for word in (one.country, one.subdivision) if word)
+    cells = [
+        ("contact", one.contact or "not noted"),
+        ("dates mean", one.dates_mean),
+        ("works", one.workdays + (f", public holidays of {where}" if where else "")),
+    ]
+    if one.bank.days:
+        cells.append(("bank", f"payments are credited after {one.bank}"))
+    if one.inhouse:
+        cells.append(("in house", "our own bench: needs no order"))
+    ahead = [closure for closure in one.closures if closure.last >= today]
+    cells += [("shut", _closure(closure.first, closure.last, closure.why, today)) for closure in ahead[:6]]
+    return cells
+
+
+def _closure(first: date, last: date, why: str, today: date) -> str:
+    span = short_day(first, today) if first == last else f"{short_day(first, today)} to {short_day(last, today)}"
+    return f"{span}, {why}" if why else span
+
+
+def write_shipment(view: ShipmentPage, paper: Paper) -> None:
+    """Forecast, every chain, the jobs on them with what each costs, every date told."""
+    row, today = view.row, view.today
+    paper.line(f"{row.code}  {row.name}".rstrip())
+    write_shipments((row,), today, paper)
+    if row.tied:
+        paper.line("chains as long as each other", indent=2)
+        for held, path in view.chains:
+            paper.line(chain_text(held, path, today), indent=4)
+    if view.jobs:
+        paper.line("jobs that hold it", indent=2)
+        cells = [
+            (
+                one.code,
+                short_day(one.arrives, today),
+                f"its length costs {plural(one.by_shipment[row.code].drag, 'day')}" if row.code in one.by_shipment else "",
+            )
+            for one in view.jobs
+        ]
+        paper.table(("", "", ""), cells, indent=4)
+    paper.line(f"waits for {', '.join(view.after) or 'nothing yet'}", indent=2)
+    if row.first_plan:
+        paper.line(f"first plan {full_day(row.first_plan)}", indent=2)
+    for told in row.told_all:
+        span = f"{full_day(told.first)} to " if told.first else ""
+        words = f' "{told.words}"' if told.words else ""
+        paper.line(f"told on {full_day(told.on)}: {span}{full_day(told.last)}{words}", indent=2)
+    write_facts(view.facts, paper)
+    for code, text in view.cautions:
+        paper.line(f"caution ({code}): {text}", indent=2)

@@ -1,0 +1,30 @@
+"""The weekly workbook for backers: this week, progress, weeks."""
+
+from pathlib import Path
+
+from tracker.render.workbook_file import workbook_bytes, write_whole
+from tracker.render.workbook_progress import fill_progress
+from tracker.render.workbook_styles import add_styles
+from tracker.render.workbook_this_week import fill_this_week
+from tracker.render.workbook_weeks import fill_weeks
+from tracker.report.backers import BackersReport
+
+_SHEETS = (("This week", fill_this_week), ("Progress", fill_progress), ("Weeks", fill_weeks))
+
+
+def write_backers(report: BackersReport, path: Path) -> None:
+    """Write the workbook to ``path``, in place of a file that stands there.
+
+    Raises
+    ------
+    Refused
+        If the place cannot be written; nothing half written is left.
+    """
+    from openpyxl import Workbook
+
+    book = Workbook()
+    book.remove(book.worksheets[0])
+    add_styles(book)
+    for title, fill in _SHEETS:
+        fill(book.create_sheet(title), report)
+    write_whole(workbook_bytes(book, report.product, report.today), path)

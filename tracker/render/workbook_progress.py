@@ -1,0 +1,41 @@
+"""The sheet *Progress*: one row a job, first plan beside what is expected or happened."""
+
+from typing import TYPE_CHECKING
+
+from tracker.render.tints import hue_of
+from tracker.render.workbook_sheet import put_row, set_height, set_page, set_widths
+from tracker.render.workbook_styles import COUNT, DAY, HEAD, TEXT, tinted
+from tracker.report.backers import BackerJob, BackersReport
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
+
+_COLUMNS = (
+    ("Job", 40), ("State", 16), ("Flag", 16),
+    ("First plan: start", 18), ("First plan: here", 18), ("Now: start", 17), ("Now: here", 17), ("Days late", 13),
+)  # fmt: skip
+
+
+def fill_progress(sheet: "Worksheet", report: BackersReport) -> None:
+    """Write the jobs in plan order under a header that stays in sight and can filter."""
+    put_row(sheet, 1, [heading for heading, _ in _COLUMNS], (HEAD,) * len(_COLUMNS))
+    for row, job in enumerate(report.progress, start=2):
+        _put_job(sheet, row, job)
+        set_height(sheet, row, (job.name,), (_COLUMNS[0][1],))
+    sheet.freeze_panes = "B2"
+    sheet.auto_filter.ref = f"A1:H{len(report.progress) + 1}"
+    set_widths(sheet, [width for _, width in _COLUMNS])
+    set_page(sheet, report.today, rows="1:1")
+
+
+def _put_job(sheet: "Worksheet", row: int, job: BackerJob) -> None:
+    flags = [flag for flag in (job.flag, "AT BEST" if job.at_best else "") if flag]
+    put_row(
+        sheet,
+        row,
+        (
+            job.name, job.state, ", ".join(flags),
+            job.planned_start, job.planned, job.expected_start, job.expected, job.days_late,
+        ),
+        (TEXT, tinted(hue_of(job.state)), tinted(hue_of(flags[0]) if flags else ""), DAY, DAY, DAY, DAY, COUNT),
+    )  # fmt: skip

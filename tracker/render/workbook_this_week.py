@@ -1,0 +1,111 @@
+"""The sheet *This week*: what was told, what is expected, what holds it, what came, what is late."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from tracker.render.tints import hue_of
+from tracker.render.words import full_day, plural
+from tracker.render.workbook_sheet import Value, put, put_row, set_height, set_page, set_widths
+from tracker.render.workbook_styles import COUNT, DAY, HEAD, NOTE, STRONG, STRONG_DAY, TEXT, TITLE, tinted
+from tracker.report.backers import BackerLate, BackerShipment, BackersReport
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
+
+_WIDTHS = (34, 17, 17, 17, 60)
+_Row = tuple[Sequence[Value], Sequence[str]]
+_HEADS = (HEAD,) * len(_WIDTHS)
+
+
+def fill_this_week(sheet: "Worksheet", report: BackersReport) -> None:
+    """Write one block a shipment, then what arrived, then what is late; a blank row between blocks."""
+    put(sheet, 1, 1, report.product or "Weekly status", TITLE)
+    sheet.row_dimensions[1].height = 26
+    put(sheet, 2, 1, f"Status on {full_day(report.today)}", NOTE)
+    row = 4
+    blocks = (*(_shipment(one, report) for one in report.shipments), _arrived(report), _late(report))
+    for block in blocks:
+        for values, styles in block:
+            put_row(sheet, row, values, styles)
+            set_height(sheet, row, values, _WIDTHS)
+            row += 1
+        row += 1
+    sheet.sheet_view.showGridLines = False
+    set_widths(sheet, _WIDTHS)
+    set_page(sheet, report.today, rows="1:2")
+
+
+def _shipment(one: BackerShipment, report: BackersReport) -> Iterator[_Row]:
+    heading = f"{one.name}, {plural(one.quantity, 'unit')}"
+    yield (heading, "Said on", "First day", "Last day", "In words"), _HEADS
+    told = (TEXT, DAY, DAY, DAY, TEXT)
+    if one.posted:
+        yield (
+            ("Posted", None, None, one.posted, _against_told(one)),
+            (STRONG, DAY, DAY, STRONG_DAY, _tint(one)),
+        )
+    else:
+        yield (
+            ("Expected now", report.today, None, one.forecast, _against_told(one)),
+            (STRONG, DAY, DAY, STRONG_DAY, _tint(one)),
+        )
+        if one.at_best:
+            yield (
+                ("Rests on old dates", None, None, None, _at_best(one.at_best)),
+                (*told[:4], tinted(hue_of("AT BEST"))),
+            )
+        if one.holds:
+            yield ("What holds it", None, None, None, one.holds), told
+    if one.told:
+        yield ("Told last", one.told.on, one.told.first, one.told.last, one.told.words), told
+    for earlier in reversed(one.told_before):
+        yield ("Told before", earlier.on, earlier.first, earlier.last, earlier.words), told
+
+
+def _against_told(one: BackerShipment) -> str:
+    if one.forecast is None:
+        return "no date yet"
+    if one.days_late is None:
+        return "no date told yet"
+    if one.days_late == 0:
+        return "on the last day we told"
+    count = plural(abs(one.days_late), "day")
+    return (
+        f"LATE: {count} after the last day we told"
+        if one.days_late > 0
+        else f"{count} before the last day we told"
+    )
+
+
+def _tint(one: BackerShipment) -> str:
+    late = one.days_late is not None and one.days_late > 0
+    return tinted(hue_of("LATE" if late else ""))
+
+
+def _at_best(names: tuple[str, ...]) -> str:
+    return f"AT BEST: {plural(len(names), 'date')} it rests on passed without news ({'; '.join(names)})"
+
+
+def _arrived(report: BackersReport) -> Iterator[_Row]:
+    since = f"{report.arrived_since:%a} {report.arrived_since.day} {report.arrived_since:%b}"
+    yield (f"Came in since {since}", "Day", "What", None, None), _HEADS
+    styles = (TEXT, DAY, TEXT, TEXT, TEXT)
+    for one in report.arrived:
+        yield (one.name, one.day, one.what, None, None), styles
+    if not report.arrived:
+        yield ("Nothing new", None, None, None, None), styles
+
+
+def _late(report: BackersReport) -> Iterator[_Row]:
+    yield ("Late, and why", "First planned", "Expected now", "Late by", "Why"), _HEADS
+    for one in report.late:
+        yield (
+            (one.name, one.planned, one.expected, (one.expected - one.planned).days, _why(one)),
+            (TEXT, DAY, DAY, COUNT, tinted(hue_of("AT BEST" if one.at_best else ""))),
+        )
+    if not report.late:
+        yield ("Nothing", None, None, None, None), (TEXT,) * len(_WIDTHS)
+
+
+def _why(one: BackerLate) -> str:
+    return f"AT BEST: {one.why}" if one.at_best else one.why

@@ -1,0 +1,1 @@
+"""One frozen view per question."""

@@ -1,0 +1,232 @@
+"""What backers see: public names only, in plain words, with every earlier date kept beside the new one.
+
+No supplier code or name, contact, reject count or internal note enters these rows.
+"""
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from tracker.plan.model import Told
+from tracker.report.jobs import JobRow, job_rows
+from tracker.report.lateness import late_report
+from tracker.report.picture import Picture
+from tracker.report.promises import promise_rows
+from tracker.report.shipments import HeldBy, ShipmentRow, reason_of, shipment_rows
+from tracker.report.weeks import Weeks, weeks
+
+ARRIVED_WITHIN = 7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackerShipment:
+    """A shipment: what we told (newest, and all before), the forecast, and what holds it, in words."""
+
+    name: str
+    quantity: int
+    told: Told | None
+    told_before: tuple[Told, ...]
+    forecast: date | None
+    posted: date | None
+    days_late: int | None
+    at_best: tuple[str, ...]
+    holds: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrived:
+    """Something that came in, was finished or passed its check during the last days."""
+
+    day: date
+    name: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackerLate:
+    """A late step: the date first planned, the date now expected, and why."""
+
+    name: str
+    planned: date
+    expected: date
+    at_best: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackerJob:
+    """One row of progress."""
+
+    name: str
+    state: str
+    flag: str
+    planned_start: date | None
+    planned: date | None
+    expected_start: date | None
+    expected: date | None
+    days_late: int | None
+    at_best: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackersReport:
+    """All three sheets of the weekly workbook; ``unnamed`` are jobs left out for want of a public name."""
+
+    product: str
+    today: date
+    arrived_since: date
+    shipments: tuple[BackerShipment, ...]
+    arrived: tuple[Arrived, ...]
+    late: tuple[BackerLate, ...]
+    progress: tuple[BackerJob, ...]
+    weeks: Weeks
+    unnamed: tuple[str, ...]
+
+
+def backers_report(picture: Picture) -> BackersReport:
+    """Put the weekly page together from public names only."""
+    rows = job_rows(picture)
+    named = {row.code: row for row in rows if row.public_name}
+    since = picture.today - timedelta(days=ARRIVED_WITHIN)
+    bars = weeks(picture)
+    return BackersReport(
+        product=picture.plan.run.product,
+        today=picture.today,
+        arrived_since=since,
+        shipments=tuple(_shipment(picture, one, named) for one in shipment_rows(picture)),
+        arrived=_arrived(picture, named, since),
+        late=_late(picture, named),
+        progress=tuple(_progress(row) for row in rows if row.public_name and row.arrives),
+        weeks=_public_weeks(bars),
+        unnamed=tuple(row.code for row in rows if not row.public_name),
+    )
+
+
+def public_shipment_name(row: ShipmentRow) -> str:
+    """The shipment's public name, else its code in plain letters."""
+    return row.public_name or row.code.replace("-", " ").capitalize()
+
+
+def _public_weeks(bars: Weeks) -> Weeks:
+    return replace(
+        bars, rows=tuple(replace(row, state=_public_state(row.state)) for row in bars.rows if row.public_name)
+    )
+
+
+def _shipment(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> BackerShipment:
+    return BackerShipment(
+        name=public_shipment_name(row),
+        quantity=row.quantity,
+        told=row.told,
+        told_before=row.told_all[:-1],
+        forecast=row.forecast,
+        posted=row.posted,
+        days_late=row.days_late,
+        at_best=tuple(_name(named, code) for code in row.at_best),
+        holds=_holds(picture, row, named),
+    )
+
+
+def _name(named: dict[str, JobRow], code: str) -> str:
+    return named[code].public_name if code in named else "a step of our own"
+
+
+def _holds(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> str:
+    if row.posted:
+        return "posted"
+    if row.held_by is None:
+        return ""
+    begins = _name(named, row.held_by.job)
+    then = [_name(named, code) for code in row.path[1:] if code in named]
+    first = f"{begins}: {_why(picture, row.held_by)}"
+    return first + (f". Then: {'; '.join(then)}" if then else "")
+
+
+def _why(picture: Picture, held: HeldBy) -> str:
+    """Why a chain begins where it does, in words for people outside."""
+    job = picture.plan.job_by_code[held.job]
+    supplier = picture.plan.supplier_by_code[job.supplier]
+    who = "our own bench" if supplier.inhouse else supplier.public_name or "a supplier"
+    told = {
+        "promise": f"promised by {who} for {_day(held.day)}",
+        "clock": f"waits for {' and '.join(_condition(what) for what in held.whats)} from us",
+        "leave": f"made; waits for {_condition(held.what)} before it can leave",
+        "overdue": f"the date passed without news from {who}",
+        "started": f"in work at {who} since {_day(held.day)}",
+        "made": f"made by {who}, to be sent on",
+        "left": f"on its way since {_day(held.day)}",
+        "not before": f"booked for {_day(held.day)}",
+        "paused": "work is paused",
+        "second attempt": "a check failed and is tried again",
+        "after failure": "put right after a failed check",
+        "done": "done",
+    }
+    if held.reason == "clock" and not held.owed_by:
+        return f"in work at {who}"
+    return told.get(held.reason, f"next to be done by {who}")
+
+
+def _condition(what: str) -> str:
+    return {"order": "the order", "payment": "a payment", "balance": "the second payment"}.get(what, f"the {what}")
+
+
+def _day(day: date) -> str:
+    return f"{day:%a} {day.day} {day:%b %Y}"
+
+
+def _arrived(picture: Picture, named: dict[str, JobRow], since: date) -> tuple[Arrived, ...]:
+    words = {"finished": "done", "passed": "check passed", "posted": "posted"}
+    found = []
+    for fact in picture.plan.facts:
+        if not since <= fact.on <= picture.today:
+            continue
+        if fact.kind == "in" and fact.job in named:
+            what = "arrived" if named[fact.job].state == "DONE" else "part of it arrived"
+            found.append(Arrived(day=fact.on, name=named[fact.job].public_name, what=what))
+        elif fact.kind in ("finished", "passed") and fact.job in named:
+            found.append(Arrived(day=fact.on, name=named[fact.job].public_name, what=words[fact.kind]))
+        elif fact.kind == "posted":
+            row = next(one for one in shipment_rows(picture) if one.code == fact.shipment)
+            found.append(Arrived(day=fact.on, name=public_shipment_name(row), what=f"{fact.good or 0} posted"))
+    return tuple(sorted(found, key=lambda one: one.day, reverse=True))
+
+
+def _late(picture: Picture, named: dict[str, JobRow]) -> tuple[BackerLate, ...]:
+    found = []
+    for late in late_report(picture).rows:
+        if late.job not in named or late.caused:
+            continue
+        found.append(
+            BackerLate(
+                name=named[late.job].public_name,
+                planned=late.planned,
+                expected=late.arrives,
+                at_best=late.at_best,
+                why=_late_why(picture, late.job),
+            )
+        )
+    return tuple(found)
+
+
+def _late_why(picture: Picture, code: str) -> str:
+    why = _why(picture, reason_of(picture, code))
+    earlier = [f"{row.day.day} {row.day:%b}" for row in promise_rows(picture.plan, code)[:-1]]
+    return why + (f"; dates given before: {', '.join(earlier)}" if earlier else "")
+
+
+def _progress(row: JobRow) -> BackerJob:
+    late = (row.arrives - row.first_arrives).days if row.arrives and row.first_arrives else None
+    return BackerJob(
+        name=row.public_name,
+        state=_public_state(row.state),
+        flag=row.flags[0] if row.flags and row.its_turn else "",
+        planned_start=row.first_start,
+        planned=row.first_arrives,
+        expected_start=row.start,
+        expected=row.arrives,
+        days_late=late,
+        at_best=bool(row.at_best),
+    )
+
+
+def _public_state(state: str) -> str:
+    return "WAITS ON US" if state == "CLOCK NOT STARTED" else state

@@ -1,0 +1,112 @@
+"""Whom to call: by supplier, promises that passed, what is due soon, what they wait for from us."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from tracker.plan.model import Supplier
+from tracker.report.jobs import JobRow, job_rows
+from tracker.report.picture import Picture
+from tracker.report.promises import PromiseRow, promise_rows
+from tracker.schedule.network import arrival
+
+SOON = 7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CallJob:
+    """A job to speak about. ``why`` says which of: no news, late, waits on us, due soon.
+
+    ``accept_by`` is the latest day for the date they name (as they count it: in hand, or leaving) that moves
+    no shipment.
+    """
+
+    row: JobRow
+    why: tuple[str, ...]
+    promises: tuple[PromiseRow, ...]
+    accept_by: date | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CallRow:
+    """One supplier to call, most pressing job first."""
+
+    supplier: str
+    name: str
+    contact: str
+    dates_mean: str
+    jobs: tuple[CallJob, ...]
+    call_again: date | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Calls:
+    """All calls worth making now, most pressing first."""
+
+    today: date
+    rows: tuple[CallRow, ...]
+
+
+_PRESSING = ("no news", "late", "waits on us", "due soon")
+
+
+def calls(picture: Picture) -> Calls:
+    """Suppliers with something to ask or to answer; our own bench is never among them."""
+    rows = job_rows(picture)
+    found = []
+    for supplier in picture.plan.suppliers:
+        if supplier.inhouse:
+            continue
+        jobs = [_call(picture, supplier, row) for row in rows if row.supplier == supplier.code and row.is_open]
+        pressing = sorted((job for job in jobs if job.why), key=_pressing)
+        again = _call_again(picture, supplier.code)
+        if pressing or (again is not None and again <= picture.today):
+            found.append(
+                CallRow(
+                    supplier=supplier.code,
+                    name=supplier.name,
+                    contact=supplier.contact,
+                    dates_mean=supplier.dates_mean,
+                    jobs=tuple(pressing),
+                    call_again=again,
+                )
+            )
+    return Calls(
+        today=picture.today,
+        rows=tuple(sorted(found, key=lambda row: _pressing(row.jobs[0]) if row.jobs else (0, date.min))),
+    )
+
+
+def _pressing(job: CallJob) -> tuple[int, date]:
+    return _PRESSING.index(job.why[0]), job.accept_by or date.max
+
+
+def _call(picture: Picture, supplier: Supplier, row: JobRow) -> CallJob:
+    why = []
+    if "NO NEWS" in row.flags:
+        why.append("no news")
+    if "LATE" in row.flags and row.its_turn:
+        why.append("late")
+    if row.missing and row.its_turn:
+        why.append("waits on us")
+    due = row.promise or row.arrives
+    if row.its_turn and due and due.toordinal() <= picture.forecast.today + SOON:
+        why.append("due soon")
+    return CallJob(
+        row=row, why=tuple(why), promises=promise_rows(picture.plan, row.code), accept_by=_accept_by(picture, supplier, row)
+    )
+
+
+def _accept_by(picture: Picture, supplier: Supplier, row: JobRow) -> date | None:
+    """The latest date to accept on the telephone, in the supplier's own way of counting dates."""
+    lot = picture.forecast.lot_of(row.code)
+    if row.late_finish is None or lot is None:
+        return None
+    if supplier.dates_mean == "leaves":
+        return row.harmless_until
+    return date.fromordinal(arrival(picture.forecast.network, lot, row.late_finish.toordinal()))
+
+
+def _call_again(picture: Picture, supplier: str) -> date | None:
+    """The day a call was promised for, unless another call was logged since."""
+    logged = [fact for fact in picture.plan.facts if fact.kind == "called" and fact.supplier == supplier]
+    return logged[-1].day if logged else None

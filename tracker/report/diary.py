@@ -1,0 +1,39 @@
+"""The diary: every command that changed something, numbered."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from tracker.plan.diary import Entry
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiaryRow:
+    """One entry with the shipment dates it printed; ``at`` is UTC."""
+
+    number: int
+    at: str
+    day: date
+    today: date
+    command: str
+    undoes: int | None
+    undone_by: int | None
+    shipments: tuple[tuple[str, date], ...]
+
+
+def diary_rows(entries: Sequence[Entry], today: date, word: str = "") -> tuple[DiaryRow, ...]:
+    """Entries newest first; ``word`` keeps only those whose command holds it as a whole word."""
+    return tuple(
+        DiaryRow(
+            number=entry.number,
+            at=entry.at,
+            day=entry.day,
+            today=today,
+            command=entry.command,
+            undoes=entry.undoes,
+            undone_by=entry.undone_by,
+            shipments=tuple(dict(entry.shipments).items()),
+        )
+        for entry in sorted(entries, key=lambda one: -one.number)
+        if not word or word.lower() in entry.command.lower().split()
+    )

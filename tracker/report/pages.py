@@ -1,0 +1,178 @@
+"""Everything about one job, one supplier or one shipment."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from tracker.plan.model import Fact, Job, Link, Plan, Supplier
+from tracker.report.answer import CountRow, FactRow, count_row, fact_rows
+from tracker.report.cautions import caution_for
+from tracker.report.jobs import JobRow, job_row
+from tracker.report.picture import Picture
+from tracker.report.promises import PromiseRow, promise_rows
+from tracker.report.shipments import HeldBy, ShipmentRow, reason_of, shipment_rows
+from tracker.schedule.what_if import dates_if_finished
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoggedFact:
+    """A fact with the number of the entry that logged it (None where unknown)."""
+
+    row: FactRow
+    entry: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextDayCost:
+    """What one own day past the harmless ones costs: calendar days by shipment."""
+
+    day: date
+    shipment: str
+    days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobPage:
+    """One job: its row, lead as kept and as heard, links both ways, facts, promises, caution."""
+
+    today: date
+    row: JobRow
+    job: Job
+    supplier: Supplier
+    reason: HeldBy | None
+    waits_for: tuple[tuple[Link, date | None, bool], ...]
+    needed_by: tuple[str, ...]
+    counts: CountRow | None
+    facts: tuple[LoggedFact, ...]
+    promises: tuple[PromiseRow, ...]
+    next_day: tuple[NextDayCost, ...]
+    caution: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplierPage:
+    """One supplier: calendar, contact, jobs, facts about them."""
+
+    today: date
+    supplier: Supplier
+    rows: tuple[JobRow, ...]
+    promises: tuple[tuple[str, PromiseRow], ...]
+    facts: tuple[LoggedFact, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShipmentPage:
+    """One shipment: its row, every chain as long as the one that holds it, the jobs on them, every date told."""
+
+    today: date
+    row: ShipmentRow
+    chains: tuple[tuple[HeldBy, tuple[str, ...]], ...]
+    jobs: tuple[JobRow, ...]
+    after: tuple[str, ...]
+    facts: tuple[LoggedFact, ...]
+    cautions: tuple[tuple[str, str], ...]
+
+
+def job_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> JobPage:
+    """The page of one job; ``entries`` gives each fact's entry number in plan order."""
+    plan = picture.plan
+    job = plan.job_by_code[code]
+    lot = picture.forecast.lot_of(code)
+    is_open = lot is not None and picture.forecast.is_open(lot)
+    counted = any(fact.kind in ("in", "sorted") for fact in plan.facts_by_job.get(code, ()))
+    return JobPage(
+        today=picture.today,
+        row=job_row(picture, job),
+        job=job,
+        supplier=plan.supplier_by_code[job.supplier],
+        reason=reason_of(picture, code) if is_open else None,
+        waits_for=tuple((link, *_input(picture, link)) for link in job.after),
+        needed_by=_needed_by(plan, code),
+        counts=count_row(picture, code) if counted else None,
+        facts=_logged(plan, entries, lambda fact: fact.job == code),
+        promises=promise_rows(plan, code),
+        next_day=_next_day(picture, lot) if lot is not None else (),
+        caution=caution_for(job.process),
+    )
+
+
+def supplier_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> SupplierPage:
+    """The page of one supplier, its jobs in plan order."""
+    plan = picture.plan
+    theirs = [job for job in plan.jobs if job.supplier == code]
+    return SupplierPage(
+        today=picture.today,
+        supplier=plan.supplier_by_code[code],
+        rows=tuple(job_row(picture, job, detail=False) for job in theirs),
+        promises=tuple((job.code, row) for job in theirs for row in promise_rows(plan, job.code)),
+        facts=_logged(plan, entries, lambda fact: fact.supplier == code),
+    )
+
+
+def shipment_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> ShipmentPage:
+    """The page of one shipment with every tied chain."""
+    plan = picture.plan
+    row = next(one for one in shipment_rows(picture) if one.code == code)
+    held = picture.holdings.get(code)
+    paths = (tuple(held.chains()) if row.tied else (held.path,)) if held else ()
+    jobs = [plan.job_by_code[job] for job in row.critical_jobs]
+    return ShipmentPage(
+        today=picture.today,
+        row=row,
+        chains=tuple((reason_of(picture, path[0]), path) for path in paths),
+        jobs=tuple(job_row(picture, job) for job in jobs),
+        after=plan.shipment_by_code[code].after,
+        facts=_logged(plan, entries, lambda fact: fact.shipment == code),
+        cautions=_transport_cautions(plan),
+    )
+
+
+def _transport_cautions(plan: Plan) -> tuple[tuple[str, str], ...]:
+    """Cautions that matter where shipping is planned: magnets, lithium cells, anything by air."""
+    carried = ("magnets", "magnets-by-air", "lithium-cells", "batteries")
+    found: dict[str, str] = {}
+    for job in plan.jobs:
+        process = job.process.lower().replace(" ", "-")
+        if process in carried:
+            found.setdefault(caution_for(process), job.code)
+    return tuple((code, text) for text, code in found.items())
+
+
+def _input(picture: Picture, link: Link) -> tuple[date | None, bool]:
+    """When what a link waits for arrives, and whether it is done."""
+    lot = picture.forecast.lot_of(picture.forecast.network.gates.opener.get(link.job, link.job))
+    if lot is None:
+        return None, False
+    return date.fromordinal(picture.forecast.times.arrive[lot]), not picture.forecast.is_open(lot)
+
+
+def _needed_by(plan: Plan, code: str) -> tuple[str, ...]:
+    jobs = (job.code for job in plan.jobs if any(link.job == code for link in job.after))
+    return (*jobs, *(shipment.code for shipment in plan.shipments if code in shipment.after))
+
+
+def _logged(plan: Plan, entries: Sequence[int], wanted: Callable[[Fact], bool]) -> tuple[LoggedFact, ...]:
+    found = [
+        (fact, entries[place] if place < len(entries) else None)
+        for place, fact in enumerate(plan.facts)
+        if wanted(fact)
+    ]
+    rows = fact_rows(plan, tuple(fact for fact, _ in found))
+    numbered = zip(rows, (entry for _, entry in found), strict=True)
+    return tuple(LoggedFact(row=row, entry=entry) for row, entry in sorted(numbered, key=lambda one: one[0].fact.on))
+
+
+def _next_day(picture: Picture, lot: int) -> tuple[NextDayCost, ...]:
+    """What the first own day after the harmless ones does to each shipment."""
+    forecast = picture.forecast
+    slack = forecast.slack(lot)
+    if slack is None:
+        return ()
+    calendar = forecast.network.calendar[lot]
+    day = calendar.snap(slack.late_finish + 1) if calendar else slack.late_finish + 1
+    dates = dates_if_finished(forecast, {lot: day})[lot]
+    return tuple(
+        NextDayCost(day=date.fromordinal(day), shipment=code, days=moved - (forecast.shipment_dates[code] or 0))
+        for code, moved in dates.items()
+        if moved != forecast.shipment_dates[code]
+    )

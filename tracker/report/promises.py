@@ -1,0 +1,34 @@
+"""Every promise of a job, in the order given, with how far each moved the date before it."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from tracker.plan.model import Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PromiseRow:
+    """A date given on a day; ``slip`` counts calendar days after the promise before it (None: the first)."""
+
+    given: date
+    day: date
+    means: str
+    worst: date | None
+    words: str
+    slip: int | None
+
+
+def promise_rows(plan: Plan, code: str) -> tuple[PromiseRow, ...]:
+    """All promises of the job, oldest first; none is ever dropped."""
+    means = plan.supplier_by_code[plan.job_by_code[code].supplier].dates_mean
+    found: list[PromiseRow] = []
+    for fact in plan.facts_by_job.get(code, ()):
+        if fact.kind != "promised" or fact.day is None:
+            continue
+        slip = (fact.day - found[-1].day).days if found else None
+        found.append(
+            PromiseRow(
+                given=fact.on, day=fact.day, means=fact.means or means, worst=fact.worst, words=fact.words, slip=slip
+            )
+        )
+    return tuple(found)

@@ -1,0 +1,117 @@
+"""The run as bars, one column per calendar week (Monday to Sunday)."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from tracker.report.jobs import JobRow, job_rows
+from tracker.report.picture import Picture
+from tracker.report.shipments import ShipmentRow, shipment_rows
+
+Mark = Literal["m", "t", "w", ""]
+_WEEK = 7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekRow:
+    """One job's bar: a mark for each week (m made, t travel, w waits on us) and the week its first plan ended."""
+
+    code: str
+    public_name: str
+    state: str
+    is_open: bool
+    flags: tuple[str, ...]
+    marks: tuple[Mark, ...]
+    first_plan_week: int | None
+    arrives: date | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekShipment:
+    """A shipment's box: the week its forecast falls in, if shown."""
+
+    row: ShipmentRow
+    week: int | None
+    first_plan_week: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weeks:
+    """Bars for every job between the first and the last week shown; ``mondays`` names the weeks."""
+
+    today: date
+    today_week: int | None
+    mondays: tuple[date, ...]
+    rows: tuple[WeekRow, ...]
+    shipments: tuple[WeekShipment, ...]
+
+
+def weeks(picture: Picture, *, whole: bool = False, back: int = 4) -> Weeks:
+    """Bars from ``back`` weeks before today (``whole``: from the run's start) to the last date forecast.
+
+    Jobs that ended before the first week shown are left out.
+    """
+    rows = job_rows(picture)
+    start = picture.plan.run.start if whole else max(picture.plan.run.start, picture.today - timedelta(weeks=back))
+    end = max((row.arrives for row in rows if row.arrives), default=picture.today)
+    dates = [one.forecast for one in shipment_rows(picture) if one.forecast]
+    mondays = _mondays(start, max((end, picture.today, *dates)))
+    shown = [row for row in rows if row.arrives is not None and (row.is_open or row.arrives >= mondays[0])]
+    return Weeks(
+        today=picture.today,
+        today_week=_week_of(mondays, picture.today),
+        mondays=mondays,
+        rows=tuple(_bar(picture, row, mondays) for row in shown),
+        shipments=tuple(
+            WeekShipment(
+                row=one, week=_week_of(mondays, one.forecast), first_plan_week=_week_of(mondays, one.first_plan)
+            )
+            for one in shipment_rows(picture)
+        ),
+    )
+
+
+def _mondays(start: date, end: date) -> tuple[date, ...]:
+    first = start - timedelta(days=start.weekday())
+    return tuple(first + timedelta(weeks=week) for week in range((end - first).days // _WEEK + 1))
+
+
+def _week_of(mondays: tuple[date, ...], day: date | None) -> int | None:
+    if day is None or not mondays[0] <= day < mondays[-1] + timedelta(days=_WEEK):
+        return None
+    return (day - mondays[0]).days // _WEEK
+
+
+def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
+    start = row.start or row.finish
+    marks: list[Mark] = []
+    waits_from = _waits_from(picture, row)
+    for monday in mondays:
+        sunday = monday + timedelta(days=_WEEK - 1)
+        mark: Mark = ""
+        if start and row.finish and start <= sunday and monday <= row.finish:
+            mark = "m"
+        elif row.finish and row.arrives and row.finish < sunday and monday <= row.arrives and row.finish < row.arrives:
+            mark = "t" if row.finish < monday or row.finish < row.arrives else ""
+        elif waits_from and start and waits_from <= sunday and monday < start:
+            mark = "w"
+        marks.append(mark)
+    return WeekRow(
+        code=row.code,
+        public_name=row.public_name,
+        state=row.state,
+        is_open=row.is_open,
+        flags=row.flags,
+        marks=tuple(marks),
+        first_plan_week=_week_of(mondays, row.first_finish),
+        arrives=row.arrives,
+    )
+
+
+def _waits_from(picture: Picture, row: JobRow) -> date | None:
+    """The day after the last input came, while the job then waits for something from us."""
+    lot = picture.forecast.lot_of(row.code)
+    if lot is None or not row.missing or not row.its_turn:
+        return None
+    came = [picture.forecast.times.arrive[other] for other in picture.forecast.waits_for(lot)]
+    return date.fromordinal(max(came, default=picture.plan.run.start.toordinal() - 1) + 1)

@@ -1,0 +1,30 @@
+"""The first plan: the forecast with facts ignored, kept once the run is complete."""
+
+from datetime import date
+
+from tracker.plan.model import FirstPlan, Plan, PlannedJob, PlannedShipment
+from tracker.schedule.forecast import Forecast
+
+
+def first_plan_of(plan: Plan) -> FirstPlan:
+    """Work out the first plan: today is the run's start, orders and clocks are on time, gates pass.
+
+    Jobs that run only after a failure have no place in it.
+    """
+    forecast = Forecast(plan, plan.run.start, as_planned=True)
+    times = forecast.times
+    jobs = tuple(
+        PlannedJob(
+            job=job.code,
+            start=date.fromordinal(times.start[lot]),
+            finish=date.fromordinal(times.finish[lot]),
+            arrives=date.fromordinal(times.arrive[lot]),
+        )
+        for lot, job in enumerate(forecast.network.jobs)
+    )
+    shipments = tuple(
+        PlannedShipment(shipment=code, date=date.fromordinal(day))
+        for code, day in forecast.shipment_dates.items()
+        if day is not None
+    )
+    return FirstPlan(jobs=jobs, shipments=shipments)

@@ -1,0 +1,192 @@
+"""Who holds a shipment: the chain of jobs that sets its date, traced back to the reason it begins with."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tracker.schedule.bounds import later, starting_bounds
+from tracker.schedule.forecast import Forecast
+from tracker.schedule.passes import link_bound
+from tracker.schedule.reason import Reason
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beginning:
+    """Where a chain begins: a job and why its dates are what they are."""
+
+    job: str
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Holding:
+    """All that holds one shipment.
+
+    ``path`` is one chain from its beginning to the shipment (ties go to the first code in the alphabet);
+    ``jobs`` are all jobs on any tied chain, in the same direction; ``driven_by`` gives for each of them the
+    jobs whose arrival sets its start.
+    """
+
+    shipment: str
+    path: tuple[str, ...]
+    jobs: tuple[str, ...]
+    begins: tuple[Beginning, ...]
+    driven_by: dict[str, tuple[str, ...]]
+    ends: tuple[str, ...]
+
+    @property
+    def held_by(self) -> Beginning:
+        """The beginning of ``path``."""
+        return next(begin for begin in self.begins if begin.job == self.path[0])
+
+    def chains(self, limit: int = 50) -> Iterator[tuple[str, ...]]:
+        """Every tied chain, at most ``limit`` of them."""
+        from itertools import islice
+
+        import networkx as nx
+
+        links: nx.DiGraph[str] = nx.DiGraph()
+        links.add_nodes_from(self.jobs)
+        links.add_edges_from((before, job) for job, befores in self.driven_by.items() for before in befores)
+        sources = sorted(begin.job for begin in self.begins)
+        found = (
+            tuple(chain)
+            for source in sources
+            for end in self.ends
+            for chain in ([[source]] if source == end else nx.all_simple_paths(links, source, end))
+        )
+        return islice(found, limit)
+
+
+def holding(forecast: Forecast, shipment: str) -> Holding | None:
+    """Trace back from a shipment through holding links only; None for one that is gone or has no date."""
+    if shipment not in forecast.open_shipments:
+        return None
+    network, arrive = forecast.network, forecast.times.arrive
+    date = forecast.shipment_dates[shipment]
+    ends = sorted(
+        {lot for lot in network.shipments[shipment] if arrive[lot] == date},
+        key=lambda lot: network.jobs[lot].code,
+    )
+    begins: dict[int, tuple[Reason, ...]] = {}
+    driven: dict[int, tuple[int, ...]] = {}
+    to_see = list(ends)
+    while to_see:
+        lot = to_see.pop()
+        if lot in driven:
+            continue
+        driven[lot], begins[lot] = what_sets(forecast, lot)
+        to_see.extend(driven[lot])
+    codes = [job.code for job in network.jobs]
+    return Holding(
+        shipment=shipment,
+        path=_one_path(ends[0], driven, codes),
+        jobs=tuple(codes[lot] for lot in network.order if lot in driven),
+        begins=tuple(
+            Beginning(job=codes[lot], reasons=begins[lot]) for lot in network.order if begins.get(lot)
+        ),
+        driven_by={codes[lot]: tuple(codes[other] for other in others) for lot, others in driven.items()},
+        ends=tuple(codes[lot] for lot in ends),
+    )
+
+
+def what_sets(forecast: Forecast, lot: int) -> tuple[tuple[int, ...], tuple[Reason, ...]]:
+    """The lots and the own reasons that set this lot's dates; ties give several."""
+    network, times = forecast.network, forecast.times
+    fixed = network.fixed[lot]
+    if fixed is not None:
+        return (), (fixed.reason,)
+    ending = _ending_reasons(forecast, lot)
+    if ending and ending[1]:
+        return (), ending[0]
+    calendar, start = network.calendar[lot], times.start[lot]
+
+    def gives_start(day: int) -> bool:
+        return day <= start and (calendar.snap(day) if calendar else day) == start
+
+    lots = [other for other in network.plain[lot] if gives_start(times.arrive[other] + 1)]
+    for link in network.special[lot] or ():
+        bound = link_bound(link, times)
+        if link.kind == "finish-finish":
+            held = (calendar.snap(bound) if calendar else bound) == times.finish[lot]
+        else:
+            held = gives_start(bound)
+        if held:
+            lots.append(link.lot)
+    reasons = tuple(bound for bound in _bounds(forecast, lot) if gives_start(bound.day))
+    lots = sorted(set(lots), key=lambda other: network.jobs[other].code)
+    return tuple(lots), (*(ending[0] if ending else ()), *_telling(reasons, held=bool(lots)))
+
+
+def earliest_arrival(forecast: Forecast, lot: int) -> int:
+    """When a lot would arrive by its lead and links alone, whatever was promised."""
+    network, times = forecast.network, forecast.times
+    ready = _own_ready(forecast, lot)
+    extra = network.extra[lot]
+    door = max(ready, extra.leaves.day) if extra and extra.leaves else ready
+    if extra is None or extra.promised is None:
+        return times.arrive[lot]
+    return later(door, network.travel[lot], extra.travel)
+
+
+def _own_ready(forecast: Forecast, lot: int) -> int:
+    """The finish by lead and links, before a promise moved it."""
+    network, times = forecast.network, forecast.times
+    extra = network.extra[lot]
+    if extra is None or extra.promised is None or times.arrive[lot] > extra.promised:
+        return times.finish[lot]
+    calendar, lead, start = network.calendar[lot], network.lead[lot], times.start[lot]
+    return calendar.finish(start, lead) if calendar else start + lead - 1
+
+
+def _ending_reasons(forecast: Forecast, lot: int) -> tuple[tuple[Reason, ...], bool] | None:
+    """Reasons that set the arrival after the work itself, and whether they alone do."""
+    network, times, today = forecast.network, forecast.times, forecast.today
+    extra = network.extra[lot]
+    found: list[Reason] = []
+    alone = False
+    if extra is not None and extra.promised == times.arrive[lot]:
+        found.append(Reason(kind="promise", day=extra.promised))
+        alone = earliest_arrival(forecast, lot) < extra.promised
+    if not alone and extra is not None and extra.leaves is not None:
+        ready = _own_ready(forecast, lot)
+        if extra.leaves.day >= ready and extra.leaves.owed_by:
+            found.append(extra.leaves)
+            alone = extra.leaves.day > ready
+    if not alone and lot in times.overdue:
+        found.append(Reason(kind="overdue", day=times.finish[lot]))
+        alone = True
+    if not alone and network.lead[lot] == 0 and times.finish[lot] > times.start[lot] - 1:
+        found.append(Reason(kind="today", day=today))
+        alone = True
+    return (tuple(found), alone) if found else None
+
+
+def _bounds(forecast: Forecast, lot: int) -> list[Reason]:
+    network = forecast.network
+    if lot in network.bounds:
+        return network.bounds[lot]
+    return starting_bounds(
+        forecast.plan,
+        network.jobs[lot],
+        network.progress[lot],
+        network.own_calendar[lot],
+        forecast.today,
+        network.gates.failed_on,
+    )
+
+
+def _telling(reasons: tuple[Reason, ...], *, held: bool) -> tuple[Reason, ...]:
+    """Leave out the run's start and today where anything more telling holds, and conditions already given."""
+    plain = ("today", "run start")
+    telling = tuple(reason for reason in reasons if reason.kind not in plain)
+    owed = tuple(reason for reason in telling if reason.owed_by)
+    if owed or telling:
+        return owed or telling
+    return () if held else reasons
+
+
+def _one_path(end: int, driven: dict[int, tuple[int, ...]], codes: list[str]) -> tuple[str, ...]:
+    path = [end]
+    while driven[path[-1]]:
+        path.append(driven[path[-1]][0])
+    return tuple(codes[lot] for lot in reversed(path))

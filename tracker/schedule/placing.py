@@ -1,0 +1,215 @@
+"""Dates that logged facts fix: done, made, on the way, started, or promised after the work could begin."""
+
+from dataclasses import replace
+
+from tracker.plan.model import Plan
+from tracker.plan.progress import NOTHING, Progress, Promise
+from tracker.schedule.bounds import credited, later, missing_conditions, own_finish
+from tracker.schedule.network import Extra, Fixed, Network, arrival, ready_by
+from tracker.schedule.reason import Reason
+
+
+def place_facts(network: Network) -> None:
+    """Fill ``fixed``, ``extra`` and ``overdue`` from what was logged."""
+    for lot, job in enumerate(network.jobs):
+        if job.leave_when or job.travel.unit == "wd":
+            _note_extras(network, lot)
+    known = [(lot, progress) for lot, progress in enumerate(network.progress) if progress is not NOTHING]
+    for lot, progress in known:
+        if progress.done is not None:
+            _place_done(network, lot, progress, progress.done)
+    for lot, progress in known:
+        if progress.done is None:
+            _place_open(network, lot, progress)
+    _place_posted(network)
+
+
+def _place_done(network: Network, lot: int, progress: Progress, day: int) -> None:
+    """What is done arrived on its day; where it was only finished, travel still runs from there or from leaving."""
+    finish = min(day, progress.made or progress.finished or progress.left or day)
+    start = min(progress.started or finish, finish + 1)
+    arrive = day
+    if progress.ending == "finished":
+        extra = network.extra[lot]
+        held = extra.leaves.day if extra and extra.leaves else day
+        arrive = arrival(network, lot, max(day, held, progress.left or day))
+    network.fixed[lot] = Fixed(start, finish, arrive, Reason(kind="done", day=day))
+
+
+def _note_extras(network: Network, lot: int) -> None:
+    job, progress = network.jobs[lot], network.progress[lot]
+    travel = network.own_calendar[lot] if job.travel.unit == "wd" and job.travel.days else None
+    leaves = _leave_reason(network.plan, network, lot) if job.leave_when and progress.left is None else None
+    if travel or leaves:
+        network.extra[lot] = Extra(leaves=leaves, travel=travel)
+
+
+def _leave_reason(plan: Plan, network: Network, lot: int) -> Reason:
+    """The last condition to leave: given on its day, or missing and therefore not before tonight."""
+    job, progress = network.jobs[lot], network.progress[lot]
+    supplier, calendar = plan.supplier_by_code[job.supplier], network.own_calendar[lot]
+    found = []
+    for what in job.leave_when:
+        given = progress.given.get(what)
+        day = credited(what, network.today if given is None else given, supplier, calendar)
+        found.append(Reason(kind="leave", day=day, what=what, owed_by="us" if given is None else ""))
+    return max(found, key=lambda reason: (reason.owed_by, reason.day))
+
+
+def _place_open(network: Network, lot: int, progress: Progress) -> None:
+    if progress.left is not None:
+        _place_left(network, lot, progress, progress.left)
+    elif progress.made is not None:
+        _place_made(network, lot, progress, progress.made)
+    elif progress.started is not None or progress.seen is not None:
+        _place_started(network, lot, progress)
+    elif progress.promise is not None:
+        _place_promised(network, lot, progress, progress.promise)
+
+
+def _place_left(network: Network, lot: int, progress: Progress, left: int) -> None:
+    start = min(progress.started or left, left)
+    promise = progress.promise
+    expected = arrival(network, lot, left)
+    reason = Reason(kind="left", day=left)
+    if promise is not None and promise.means == "in hand" and promise.given >= left:
+        expected, reason = promise.day, Reason(kind="promise", day=promise.day)
+    if expected < network.today:
+        network.overdue[lot] = network.today - expected
+    arrive = max(expected, network.today)
+    network.fixed[lot] = Fixed(start, ready_by(network, lot, arrive), arrive, reason)
+
+
+def _place_made(network: Network, lot: int, progress: Progress, made: int) -> None:
+    start = min(progress.started or made, made)
+    extra = network.extra[lot]
+    leaves = extra.leaves if extra else None
+    departs = max(made, network.today, leaves.day if leaves else made)
+    arrive, reason = arrival(network, lot, departs), Reason(kind="made", day=made)
+    if leaves is not None and leaves.day >= departs and leaves.owed_by:
+        reason = leaves
+    promise = progress.promise
+    if promise is not None:
+        promised, _ = _promised_arrival(network, lot, promise)
+        if promised >= arrive or (promise.given >= made and not (leaves and leaves.owed_by)):
+            arrive, reason = promised, Reason(kind="promise", day=promise.day)
+        _note_passed(network, lot, promise)
+    network.fixed[lot] = Fixed(start, ready_by(network, lot, arrive), arrive, reason)
+
+
+def _place_started(network: Network, lot: int, progress: Progress) -> None:
+    start = progress.started if progress.started is not None else _unlogged_start(network, lot, progress)
+    calendar = network.calendar[lot]
+    finish = own_finish(progress, start, network.lead[lot], calendar, network.today)
+    promise = progress.promise
+    if promise is not None and start <= promise.given:
+        _fix_by_promise(network, lot, start, promise)
+        return
+    reason = Reason(kind="started", day=start)
+    if finish < network.today:
+        late_by = network.today - finish
+        finish = calendar.snap(network.today) if calendar else network.today
+        reason = Reason(kind="overdue", day=finish)
+        if promise is None:
+            network.overdue[lot] = late_by
+    arrive = _leaving_arrival(network, lot, finish)
+    if promise is not None:
+        _note_passed(network, lot, promise)
+        promised, _ = _promised_arrival(network, lot, promise)
+        if promised >= arrive:
+            arrive, reason = promised, Reason(kind="promise", day=promise.day)
+            finish = ready_by(network, lot, promised)
+    network.fixed[lot] = Fixed(start, finish, arrive, reason)
+
+
+def _unlogged_start(network: Network, lot: int, progress: Progress) -> int:
+    """A start nobody logged: as soon as bounds and inputs known to be there allow, at the latest when first seen."""
+    seen = progress.seen if progress.seen is not None else network.today
+    day = max(network.floor[lot], *(known + 1 for known in _input_arrivals(network, lot)[0]), 0)
+    calendar = network.calendar[lot]
+    return min(seen, calendar.snap(day) if calendar else day)
+
+
+def _input_arrivals(network: Network, lot: int) -> tuple[list[int], bool]:
+    """Evenings on which done inputs came (lags included), and whether all inputs are done."""
+    came, complete = [], True
+    special = network.special[lot] or ()
+    for before in network.plain[lot]:
+        fixed = network.fixed[before]
+        if fixed is not None and fixed.reason.kind == "done":
+            came.append(fixed.arrive)
+        else:
+            complete = False
+    for link in special:
+        fixed = network.fixed[link.lot]
+        if fixed is None or fixed.reason.kind != "done":
+            complete = False
+        else:
+            base = fixed.start if link.kind == "start-start" else fixed.arrive
+            came.append(later(base, link.lag, link.calendar))
+    return came, complete
+
+
+def _place_promised(network: Network, lot: int, progress: Progress, promise: Promise) -> None:
+    """A promise given once everything was there replaces the lead; an earlier one is only a lower bound."""
+    came, complete = _input_arrivals(network, lot)
+    missing = missing_conditions(network.plan, network.jobs[lot], progress)
+    bounds = network.bounds.get(lot, [])
+    clocks = [bound.day - 1 for bound in bounds if bound.kind in ("clock", "day 1")]
+    if complete and not missing and max((*came, *clocks), default=promise.given) <= promise.given:
+        inputs = max((evening + 1 for evening in came), default=0)
+        starting = [bound.day for bound in bounds if bound.kind != "today"]
+        day = max((inputs, *starting))
+        calendar = network.calendar[lot]
+        _fix_by_promise(network, lot, calendar.snap(day) if calendar else day, promise)
+        return
+    promised, _ = _promised_arrival(network, lot, promise)
+    network.extra[lot] = replace(network.extra[lot] or Extra(), promised=promised)
+    _note_passed(network, lot, promise)
+
+
+def _fix_by_promise(network: Network, lot: int, start: int, promise: Promise) -> None:
+    arrive, finish = _promised_arrival(network, lot, promise)
+    extra = network.extra[lot]
+    reason = Reason(kind="promise", day=promise.day)
+    if extra and extra.leaves:
+        held = arrival(network, lot, extra.leaves.day)
+        if held > arrive:
+            arrive, reason = held, extra.leaves
+    _note_passed(network, lot, promise)
+    network.fixed[lot] = Fixed(min(start, finish), finish, arrive, reason)
+
+
+def _promised_arrival(network: Network, lot: int, promise: Promise) -> tuple[int, int]:
+    """The evening of arrival and the last day worked that a promise speaks of, today at the earliest."""
+    day = max(promise.day, network.today)
+    if promise.means == "in hand":
+        return day, ready_by(network, lot, day)
+    calendar = network.calendar[lot]
+    if calendar is not None and not promise.exactly:
+        day = calendar.snap(day)
+    return arrival(network, lot, day), day
+
+
+def _leaving_arrival(network: Network, lot: int, finish: int) -> int:
+    extra = network.extra[lot]
+    door = max(finish, extra.leaves.day) if extra and extra.leaves else finish
+    return arrival(network, lot, door)
+
+
+def _note_passed(network: Network, lot: int, promise: Promise) -> None:
+    if promise.day < network.today:
+        network.overdue[lot] = network.today - promise.day
+
+
+def _place_posted(network: Network) -> None:
+    """A shipment is gone on the day its posted pieces reach its quantity."""
+    for code, shipment in network.plan.shipment_by_code.items():
+        pieces = 0
+        for fact in network.plan.facts:
+            if fact.kind != "posted" or fact.shipment != code or fact.on.toordinal() > network.today:
+                continue
+            pieces += fact.good or 0
+            if pieces >= shipment.quantity:
+                network.posted[code] = fact.on.toordinal()
+                break

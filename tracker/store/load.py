@@ -1,0 +1,150 @@
+"""From rows to a plan, with one select of columns a table."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date
+from functools import cache
+from typing import Any, TypeVar
+
+from sqlalchemy import Connection, func, select
+
+from tracker.plan.model import (
+    Closure,
+    Fact,
+    FirstPlan,
+    Job,
+    Link,
+    Plan,
+    PlannedJob,
+    PlannedShipment,
+    PublicHolidays,
+    Run,
+    Shipment,
+    Supplier,
+    Told,
+)
+from tracker.plan.span import parse_span
+from tracker.store.leads import read_lead
+from tracker.store.schema import TABLES, key_columns
+
+Kind = TypeVar("Kind")
+Values = dict[str, Any]
+
+_EMPTY_WHEN_ABSENT = frozenset(("job", "shipment", "supplier", "retry_of"))
+
+
+def has_plan(connection: Connection) -> bool:
+    """Whether a run has been entered; a new database has none."""
+    return connection.execute(select(TABLES["run"].c.id)).first() is not None
+
+
+def load_plan(connection: Connection) -> Plan:
+    """The whole plan as stored; ``has_plan`` must be true."""
+    run = _read(connection, "run")[0]
+    kept = run.pop("first_plan")
+    run.pop("id")
+    return Plan(
+        run=Run(**run),
+        suppliers=_suppliers(connection),
+        jobs=_jobs(connection),
+        shipments=_shipments(connection),
+        facts=_facts(connection),
+        first_plan=_first_plan(connection) if kept else None,
+        holidays=_holidays(connection),
+    )
+
+
+def fact_entries(connection: Connection) -> list[int]:
+    """For each fact, in the order of the plan's facts, the diary entry that logged it."""
+    fact = TABLES["fact"]
+    return list(connection.execute(select(fact.c.entry).order_by(fact.c.id)).scalars())
+
+
+def _suppliers(connection: Connection) -> tuple[Supplier, ...]:
+    closures = _by("supplier", Closure, _read(connection, "closure"))
+    opens: defaultdict[str, list[date]] = defaultdict(list)
+    for row in _read(connection, "open_day"):
+        opens[row["supplier"]].append(row["day"])
+    span = cache(parse_span)
+    return tuple(
+        Supplier(
+            **row | {"bank": span(row["bank"])},
+            closures=tuple(closures.get(row["code"], ())),
+            opens=tuple(opens.get(row["code"], ())),
+        )
+        for row in _read(connection, "supplier")
+    )
+
+
+def _jobs(connection: Connection) -> tuple[Job, ...]:
+    span, lead = cache(parse_span), cache(read_lead)
+    after: defaultdict[str, list[Link]] = defaultdict(list)
+    for row in _read(connection, "link"):
+        link = Link(job=row["after_job"], kind=row["kind"], lag=span(row["lag"]), on=row["outcome"])
+        after[row["job"]].append(link)
+    conditions: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    for row in _read(connection, "condition"):
+        conditions[row["job"], row["stage"]].append(row["what"])
+    jobs = []
+    for row in _read(connection, "job"):
+        code = row["code"]
+        clock = tuple(conditions.get((code, "clock"), ())) if row.pop("own_clock") else None
+        read = {"travel": span(row["travel"]), "lead": lead(row["lead"])}
+        leave_when = tuple(conditions.get((code, "leave"), ()))
+        jobs.append(Job(**row | read, after=tuple(after.get(code, ())), clock=clock, leave_when=leave_when))
+    return tuple(jobs)
+
+
+def _shipments(connection: Connection) -> tuple[Shipment, ...]:
+    told = _by("shipment", Told, _read(connection, "told"))
+    after: defaultdict[str, list[str]] = defaultdict(list)
+    for row in _read(connection, "shipment_after"):
+        after[row["shipment"]].append(row["job"])
+    return tuple(
+        Shipment(**row, after=tuple(after.get(row["code"], ())), told=tuple(told.get(row["code"], ())))
+        for row in _read(connection, "shipment")
+    )
+
+
+def _facts(connection: Connection) -> tuple[Fact, ...]:
+    return tuple(Fact(**row) for row in _read(connection, "fact", without=("id", "entry")))
+
+
+def _first_plan(connection: Connection) -> FirstPlan:
+    return FirstPlan(
+        jobs=tuple(PlannedJob(**row) for row in _read(connection, "first_plan_job")),
+        shipments=tuple(
+            PlannedShipment(shipment=row["shipment"], date=row["day"])
+            for row in _read(connection, "first_plan_shipment")
+        ),
+    )
+
+
+def _holidays(connection: Connection) -> tuple[PublicHolidays, ...]:
+    return tuple(
+        PublicHolidays(**row | {"days": tuple(date.fromisoformat(day) for day in row["days"].split())})
+        for row in _read(connection, "public_holidays")
+    )
+
+
+def _by(owner: str, kind: Callable[..., Kind], rows: Iterable[Values]) -> Mapping[str, list[Kind]]:
+    """One value a row, listed by the thing it belongs to."""
+    found: defaultdict[str, list[Kind]] = defaultdict(list)
+    for row in rows:
+        found[row.pop(owner)].append(kind(**row))
+    return found
+
+
+def _read(connection: Connection, table: str, without: tuple[str, ...] = ()) -> list[Values]:
+    """The rows of a table in their order, by column name; the place itself is left out."""
+    source = TABLES[table]
+    columns = [
+        func.coalesce(column, "").label(column.name) if column.name in _EMPTY_WHEN_ABSENT else column
+        for column in source.columns
+        if column.name not in ("place", *without)
+    ]
+    names = [column.name for column in columns]
+    keys = key_columns(table)
+    order = keys if "place" in keys or "place" not in source.c else ("place", *keys)
+    rows = connection.execute(select(*columns).order_by(*(source.c[name] for name in order))).all()
+    return [dict(zip(names, row, strict=True)) for row in rows]

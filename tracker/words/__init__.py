@@ -1,0 +1,1 @@
+"""The words people type: dates, codes, and the clauses that logging verbs share."""

@@ -1,0 +1,144 @@
+"""Dates as people type them, read against a status date and in the direction the verb looks."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from tracker.errors import UsageError
+from tracker.plan.model import DateOrder
+from tracker.plan.workdays import WEEKDAYS
+
+Looking = Literal["back", "forward"]
+
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_FULL_MONTHS = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
+    "november", "december",
+)  # fmt: skip
+_FULL_DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
+_DAY_MONTH = re.compile(r"(\d{1,2})\s*([a-z]+)\.?\s*(\d{4})?")
+_MONTH_DAY = re.compile(r"([a-z]+)\.?\s*(\d{1,2})(?:\s+(\d{4}))?")
+_NUMBERS = re.compile(r"(\d{1,2})[/.](\d{1,2})(?:[/.](\d{4}))?")
+_AHEAD = re.compile(r"\+(\d{1,4})")
+_LONGEST = 3
+_LEAP_SEARCH_YEARS = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DateReader:
+    """Reads typed dates: ``today`` is the status date, ``order`` what the run says of ``4/12``."""
+
+    today: date
+    order: DateOrder | None = None
+
+    def read(self, words: Sequence[str], place: int, looking: Looking) -> tuple[date, int] | None:
+        """Read a date at ``words[place]``, using up to three words.
+
+        Facts look ``back`` (a weekday is the last one, today included), promises ``forward`` (a weekday is
+        the next one after today); a written year is taken as it stands.
+
+        Returns
+        -------
+        tuple of date and int, or None
+            The date and how many words it took; None when no date stands there.
+
+        Raises
+        ------
+        UsageError
+            If it looks like a date but is impossible or can be read in two ways.
+        """
+        for used in range(min(_LONGEST, len(words) - place), 0, -1):
+            text = " ".join(words[place : place + used]).lower()
+            found = self._one(text, looking)
+            if found is not None:
+                return found, used
+        return None
+
+    def whole(self, text: str, looking: Looking) -> date:
+        """Read ``text`` as one date or refuse it with the forms that work."""
+        words = text.split()
+        found = self.read(words, 0, looking) if words else None
+        if found is None or found[1] != len(words):
+            raise UsageError(
+                f"'{text}' is not a date", hint="write 2026-12-04, 4dec, fri, today or +3 (days from today)"
+            )
+        return found[0]
+
+    def _one(self, text: str, looking: Looking) -> date | None:
+        near = {"today": 0, "tomorrow": 1, "yesterday": -1}
+        if text in near:
+            return self.today + timedelta(days=near[text])
+        if ahead := _AHEAD.fullmatch(text):
+            return self.today + timedelta(days=int(ahead[1]))
+        if text in WEEKDAYS or text in _FULL_DAYS:
+            return self._weekday(WEEKDAYS.index(text[:3]), looking)
+        if iso := _ISO.fullmatch(text):
+            return _date(int(iso[1]), int(iso[2]), int(iso[3]), text)
+        if numbers := _NUMBERS.fullmatch(text):
+            return self._numbers(int(numbers[1]), int(numbers[2]), numbers[3], text, looking)
+        return self._named_month(text, looking)
+
+    def _weekday(self, weekday: int, looking: Looking) -> date:
+        from dateutil.relativedelta import relativedelta
+        from dateutil.relativedelta import weekday as nth
+
+        if looking == "back":
+            return self.today + relativedelta(weekday=nth(weekday, -1))
+        return self.today + relativedelta(days=1, weekday=nth(weekday, 1))
+
+    def _named_month(self, text: str, looking: Looking) -> date | None:
+        if found := _DAY_MONTH.fullmatch(text):
+            day, name, year = found.groups()
+        elif found := _MONTH_DAY.fullmatch(text):
+            name, day, year = found.groups()
+        else:
+            return None
+        month = _month(name)
+        return None if month is None else self._in_year(int(day), month, year, text, looking)
+
+    def _numbers(self, first: int, second: int, year: str | None, text: str, looking: Looking) -> date:
+        if self.order is None:
+            readings = [
+                f"{day}{MONTHS[month - 1]}"
+                for day, month in ((first, second), (second, first))
+                if 1 <= month <= len(MONTHS)
+            ]
+            raise UsageError(
+                f"'{text}' can be read in two ways: {' or '.join(readings) or 'neither is a date'}",
+                hint="write the month by name, or say once: tracker set run dates='day first'",
+            )
+        day, month = (first, second) if self.order == "day first" else (second, first)
+        return self._in_year(day, month, year, text, looking)
+
+    def _in_year(self, day: int, month: int, year: str | None, text: str, looking: Looking) -> date:
+        if year is not None:
+            return _date(int(year), month, day, text)
+        step = -1 if looking == "back" else 1
+        for away in range(_LEAP_SEARCH_YEARS + 1):
+            found = _maybe(self.today.year + step * away, month, day)
+            if found is not None and (found <= self.today if looking == "back" else found >= self.today):
+                return found
+        raise UsageError(f"'{text}' is not a date: that month has no day {day}", hint="check the day of the month")
+
+
+def _month(name: str) -> int | None:
+    if name in MONTHS:
+        return MONTHS.index(name) + 1
+    return _FULL_MONTHS.index(name) + 1 if name in _FULL_MONTHS else None
+
+
+def _maybe(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
+
+
+def _date(year: int, month: int, day: int, text: str) -> date:
+    found = _maybe(year, month, day)
+    if found is None:
+        raise UsageError(f"'{text}' is not a date in the calendar", hint="check day and month")
+    return found

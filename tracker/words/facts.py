@@ -1,0 +1,177 @@
+"""From a statement to facts about the plan's own jobs, suppliers and shipments."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from tracker.errors import Refused, UsageError
+from tracker.plan.model import LEAVE_CONDITIONS, Fact, Job, Plan
+from tracker.plan.progress import Progress, progress_of
+from tracker.words.codes import find_code, find_job
+from tracker.words.statement import Statement
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """The facts a command stands for, and remarks on how it was read."""
+
+    facts: tuple[Fact, ...]
+    remarks: tuple[str, ...] = ()
+
+
+def read_facts(statement: Statement, plan: Plan, today: date, logged: date) -> Reading:
+    """Look up what a statement speaks of and turn it into facts, one for each subject.
+
+    ``today`` is the status date, ``logged`` the day the entry is made.
+
+    Raises
+    ------
+    UsageError
+        If a code is unknown or means several things, or the fact lies after today.
+    Refused
+        If the fact cannot be, as the plan stands (a result for a job that is no gate, a delivery for a done one).
+    """
+    on = statement.on or today
+    if on > today:
+        raise UsageError(
+            f"{on} is after today, {today}: facts lie at or before today",
+            hint="leave 'on' out for today, or log it when it has happened",
+        )
+    verb = statement.verb
+    if verb.about == "job":
+        return _about_jobs(statement, plan, today, on, logged)
+    subjects = statement.subjects
+    if verb.about == "shipment":
+        codes = [find_code(word, plan.shipment_by_code, "shipment") for word in subjects]
+        facts = tuple(_fact(statement, on, logged, shipment=code) for code in codes)
+    elif verb.about == "supplier":
+        codes = [find_code(word, plan.supplier_by_code, "supplier") for word in subjects]
+        facts = tuple(_fact(statement, on, logged, supplier=code) for code in codes)
+    else:
+        facts = (_anything(statement, plan, on, logged),)
+    return Reading(facts=facts)
+
+
+def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged: date) -> Reading:
+    facts: list[Fact] = []
+    remarks: list[str] = []
+    known = {job.code: progress_of(plan, job, today) for job in plan.jobs}
+    for word in statement.subjects:
+        job = find_job(
+            word,
+            plan,
+            is_open=lambda one: known[one.code].done is None and not known[one.code].called_off,
+            fits=lambda one: _fits(statement, plan, one, known[one.code]),
+        )
+        _refuse_misfits(statement, job, known[job.code])
+        fact = _fact(statement, on, logged, job=job.code)
+        if fact.kind == "given":
+            fact, remark = _what_given(statement, fact, plan, job, known[job.code])
+            remarks += [remark] if remark else []
+        facts.append(fact)
+        if statement.rest is not None:
+            rest = Fact(on=on, kind="promised", logged=logged, job=job.code, day=statement.rest)
+            facts.append(rest)
+    return Reading(facts=tuple(facts), remarks=tuple(remarks))
+
+
+def _fact(statement: Statement, on: date, logged: date, **about: object) -> Fact:
+    verb, numbers, flags = statement.verb, statement.numbers, statement.flags
+    nothing_counted = verb.kind == "in" and not numbers
+    return Fact(
+        on=on,
+        kind=verb.kind,
+        logged=logged,
+        day=statement.day,
+        first=statement.first,
+        worst=statement.worst,
+        means="leaves" if "leaves" in flags else "in hand" if "hand" in flags else None,
+        exactly="exactly" in flags,
+        words=statement.said,
+        ref=statement.ref,
+        closes="last" in flags or (nothing_counted and statement.rest is None),
+        note=statement.note,
+        what=statement.what,
+        **numbers,  # type: ignore[arg-type]
+        **about,  # type: ignore[arg-type]
+    )
+
+
+def _anything(statement: Statement, plan: Plan, on: date, logged: date) -> Fact:
+    """A fact about a job, a supplier or a shipment; where the first word is none of them, about the run."""
+    word = statement.subjects[0] if statement.subjects else ""
+    kinds = {"job": plan.job_by_code, "supplier": plan.supplier_by_code, "shipment": plan.shipment_by_code}
+    for begins in (False, True):
+        found = [
+            (kind, code)
+            for kind, codes in kinds.items()
+            for code in codes
+            if word and (code.lower().startswith(word.lower()) if begins else code.lower() == word.lower())
+        ]
+        if len(found) == 1:
+            return _fact(statement, on, logged, **{found[0][0]: found[0][1]})
+    fact = _fact(statement, on, logged)
+    return replace(fact, note=f"{word} {fact.note}".strip())
+
+
+def _fits(statement: Statement, plan: Plan, job: Job, progress: Progress) -> bool:
+    kind = statement.verb.kind
+    if kind in ("passed", "failed"):
+        return job.gate and progress.outcome != "pass"
+    if kind == "given":
+        wanted = {*plan.clock_of(job), *job.leave_when} - set(progress.given)
+        return (statement.what or statement.verb.what[0]) in wanted or bool(wanted & set(statement.verb.what))
+    if kind == "ordered":
+        return progress.ordered is None
+    if kind == "resumed":
+        return progress.paused or progress.called_off
+    return progress.done is None
+
+
+def _refuse_misfits(statement: Statement, job: Job, progress: Progress) -> None:
+    verb = statement.verb
+    if verb.kind in ("passed", "failed") and not (job.gate or job.retry_of):
+        raise Refused(
+            f"{job.code} is not a gate, so it cannot be {verb.kind}",
+            hint=f"log 'tracker finished {job.code}', or make it one: tracker set {job.code} gate=true",
+        )
+    if progress.called_off and verb.kind not in ("resumed", "called_off", "given"):
+        raise Refused(f"{job.code} was called off", hint=f"'tracker resumed {job.code}' takes it up again")
+    closed = progress.done is not None and verb.kind not in ("given", "sorted", "passed", "failed")
+    if closed and "again" not in statement.flags:
+        done = date.fromordinal(progress.done or 1)
+        extra = " or add the word 'again' for a further delivery" if verb.kind == "in" else ""
+        raise Refused(
+            f"{job.code} has been done since {done:%a} {done.day} {done:%b %Y}",
+            hint=f"'tracker undo N' takes a wrong entry back ('tracker {job.code}' lists them){extra}",
+        )
+    if verb.kind == "started" and progress.started is not None:
+        raise Refused(
+            f"{job.code} was already logged as started on {date.fromordinal(progress.started)}",
+            hint=f"'tracker {job.code}' shows the entry; 'tracker undo N' takes it back",
+        )
+    pieces = sum(statement.numbers.values())
+    if verb.kind == "sorted" and pieces > progress.unjudged:
+        raise Refused(
+            f"{job.code} has {progress.unjudged} pieces counted but not judged, fewer than the {pieces} sorted",
+            hint=f"log the count first: tracker in {job.code} count {pieces}",
+        )
+
+
+def _what_given(
+    statement: Statement, fact: Fact, plan: Plan, job: Job, progress: Progress
+) -> tuple[Fact, str]:
+    """Fill in what was given from what is missing, and remark where the job waits for no such thing."""
+    waits = (*plan.clock_of(job), *job.leave_when)
+    what = fact.what or next(
+        (one for one in waits if one in statement.verb.what and one not in progress.given), statement.verb.what[0]
+    )
+    if (what == "day1") != (fact.day is not None):
+        raise UsageError(
+            f"{statement.verb.name} {what}: a date goes with day1 only",
+            hint=f"write: tracker gave {job.code} day1 4dec, or when it was given: on 4dec",
+        )
+    remark = ""
+    if what != "day1" and what not in waits:
+        key = "leave_when" if what in LEAVE_CONDITIONS else "clock"
+        remark = f"{job.code} does not wait for {what}, so no date rests on this (tracker set {job.code} {key}+={what})"
+    return replace(fact, what=what), remark

@@ -1,0 +1,224 @@
+"""One grammar for all logging verbs: words in, a statement with its subjects, dates and counts out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from tracker.errors import UsageError
+from tracker.words.dates import DateReader
+from tracker.words.verbs import COUNT_WORDS, TEXT_CLAUSES, Verb
+
+_EVERYWHERE = frozenset(("on", "note"))
+_FLAGS = frozenset(("last", "again", "exactly", "leaves", "hand"))
+_FORWARD = {"for": "day", "until": "day", "worst": "worst", "rest": "rest"}
+
+
+@dataclass(slots=True)
+class Statement:
+    """What a command says, as read: nothing in it is looked up in the plan yet.
+
+    ``subjects`` are words for codes as typed. ``day`` is the date spoken of, ``first`` the first day of a
+    span, ``rest`` when the remaining pieces are promised.
+    """
+
+    verb: Verb
+    subjects: list[str] = field(default_factory=list)
+    on: date | None = None
+    day: date | None = None
+    first: date | None = None
+    worst: date | None = None
+    rest: date | None = None
+    numbers: dict[str, int] = field(default_factory=dict)
+    what: str = ""
+    ref: str = ""
+    note: str = ""
+    said: str = ""
+    flags: set[str] = field(default_factory=set)
+
+
+def read_statement(verb: Verb, words: Sequence[str], reader: DateReader) -> Statement:
+    """Read the words after a verb.
+
+    Subjects come first, then clauses in any order. Quotes are needed only around a text that holds clause
+    words itself: an unquoted text runs to the next clause.
+
+    Raises
+    ------
+    UsageError
+        If a word has no place, a value is missing, or a date cannot be read.
+    """
+    return _Reading(verb, list(words), reader).run()
+
+
+class _Reading:
+    def __init__(self, verb: Verb, words: list[str], reader: DateReader) -> None:
+        self.verb = verb
+        self.words = words
+        self.reader = reader
+        self.place = 0
+        self.statement = Statement(verb)
+
+    def run(self) -> Statement:
+        while self.place < len(self.words):
+            word = self.words[self.place]
+            if not word.strip():
+                self.place += 1
+            elif self._is_clause(word.lower()):
+                self.place += 1
+                self._clause(word.lower())
+            elif not self._bare(word):
+                self._subject(word)
+        self._complete()
+        return self.statement
+
+    def _is_clause(self, word: str) -> bool:
+        if word == "in":
+            return "hand" in self.verb.clauses and self._peek(1) == "hand"
+        return word in _EVERYWHERE or word in self.verb.clauses
+
+    def _peek(self, ahead: int) -> str:
+        place = self.place + ahead
+        return self.words[place].lower() if place < len(self.words) else ""
+
+    def _clause(self, word: str) -> None:
+        said = self.statement
+        if word == "in":
+            return
+        if word == "on":
+            said.on = self._date("on", "back")
+        elif word in TEXT_CLAUSES:
+            setattr(said, word, self._text(word))
+        elif word == "ref":
+            said.ref = self._next("ref", "a delivery-note number")
+        elif word in COUNT_WORDS:
+            self._count(word, self._next(word, "a number of pieces"))
+        elif word == "again" and self.verb.about == "supplier":
+            said.day = self._date("again", "forward")
+        elif word in _FLAGS:
+            said.flags.add(word)
+        else:
+            self._forward(word)
+
+    def _forward(self, word: str) -> None:
+        setattr(self.statement, _FORWARD[word], self._date(word, "forward"))
+
+    def _bare(self, word: str) -> bool:
+        """A date, a number, a condition or a text that stands without a clause word."""
+        said, verb = self.statement, self.verb
+        lower = word.lower()
+        if lower in verb.what and not said.what:
+            said.what = lower
+            self.place += 1
+            return True
+        if verb.date and said.day is None and self._bare_date(word):
+            return True
+        if word.isdigit():
+            self._bare_number(word)
+            return True
+        if " " in word.strip() and verb.text and not said.note:
+            said.note = word.strip()
+            self.place += 1
+            return True
+        return False
+
+    def _bare_date(self, word: str) -> bool:
+        first, dots, last = word.partition("..")
+        if dots:
+            if self.verb.about != "shipment":
+                raise UsageError(f"'{word}' is a span; {self.verb.name} takes one date", hint=self._example())
+            self.statement.first = self.reader.whole(first, "forward")
+            self.statement.day = self.reader.whole(last, "forward")
+            self.place += 1
+            return True
+        found = self.reader.read(self.words, self.place, "forward")
+        if found is None:
+            return False
+        self.statement.day = found[0]
+        self.place += found[1]
+        return True
+
+    def _bare_number(self, word: str) -> None:
+        if not self.verb.number:
+            raise UsageError(f"{self.verb.name} takes no number: '{word}'", hint=self._example())
+        self._count(self.verb.number, word)
+        self.place += 1
+
+    def _subject(self, word: str) -> None:
+        found = self.reader.read(self.words, self.place, "back")
+        if found is not None:
+            typed = " ".join(self.words[self.place : self.place + found[1]])
+            raise UsageError(f"'{typed}' is a date, but {self.verb.name} takes none here", hint=f"write: on {typed}")
+        said = self.statement
+        if self.verb.text and said.subjects and self.verb.about != "job":
+            said.note = said.note or self._text("note")
+            return
+        started = said.numbers or said.day or said.on or said.note or said.ref or said.flags or said.what
+        if started or " " in word.strip():
+            raise UsageError(f"'{word}' has no place in '{self.verb.name}'", hint=self._example())
+        said.subjects.append(word)
+        self.place += 1
+
+    def _text(self, clause: str) -> str:
+        if self.place >= len(self.words):
+            raise UsageError(f"{clause} needs a text after it", hint=self._example())
+        word = self.words[self.place]
+        self.place += 1
+        if " " in word.strip():
+            return word.strip()
+        pieces = [word]
+        while self.place < len(self.words) and not self._ends_text():
+            pieces.append(self.words[self.place])
+            self.place += 1
+        return " ".join(pieces).strip()
+
+    def _ends_text(self) -> bool:
+        """An unquoted text ends before another text, a ref, or a clause that a date follows."""
+        word = self.words[self.place].lower()
+        if word in TEXT_CLAUSES or (word == "ref" and "ref" in self.verb.clauses):
+            return True
+        dated = word == "on" or (word in self.verb.clauses and word in _FORWARD)
+        try:
+            return dated and self.reader.read(self.words, self.place + 1, "back") is not None
+        except UsageError:
+            return True
+
+    def _date(self, clause: str, looking: str) -> date:
+        if self.place >= len(self.words):
+            raise UsageError(f"{clause} needs a date after it", hint=self._example())
+        found = self.reader.read(self.words, self.place, "back" if looking == "back" else "forward")
+        if found is None:
+            word = self.words[self.place]
+            raise UsageError(f"{clause} needs a date after it, found '{word}'", hint="write 2026-12-04, 4dec, fri, today or +3")
+        self.place += found[1]
+        return found[0]
+
+    def _next(self, clause: str, what: str) -> str:
+        if self.place >= len(self.words):
+            raise UsageError(f"{clause} needs {what} after it", hint=self._example())
+        self.place += 1
+        return self.words[self.place - 1]
+
+    def _count(self, name: str, word: str) -> None:
+        if not word.isdigit():
+            raise UsageError(f"{name} needs a whole number of pieces, found '{word}'", hint=self._example())
+        if name in self.statement.numbers:
+            raise UsageError(f"{name} is given twice: {self.statement.numbers[name]} and {word}", hint=self._example())
+        self.statement.numbers[name] = int(word)
+
+    def _complete(self) -> None:
+        said, verb = self.statement, self.verb
+        if not said.subjects and verb.about != "anything":
+            raise UsageError(f"{verb.name} which {verb.about}?", hint=self._example())
+        if verb.date == "must" and said.day is None:
+            raise UsageError(f"{verb.name} needs a date", hint=self._example())
+        if verb.kind in ("decided", "note") and not said.note and not said.subjects:
+            raise UsageError(f"{verb.name} needs a text", hint=self._example())
+        if said.first and said.day and said.first > said.day:
+            raise UsageError(f"the span runs backwards: {said.first} to {said.day}", hint=self._example())
+        if verb.kind == "posted" and not said.numbers:
+            raise UsageError("posted needs a number of units", hint=self._example())
+        if verb.kind == "sorted" and not said.numbers:
+            raise UsageError("sorted needs numbers of pieces", hint=self._example())
+
+    def _example(self) -> str:
+        return f"for example: tracker {self.verb.example}"

@@ -1,0 +1,71 @@
+"""The logging verbs: what each is about, which clauses it takes, and how its help reads."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+About = Literal["job", "shipment", "supplier", "anything"]
+COUNT_WORDS = ("good", "rework", "scrap", "count")
+TEXT_CLAUSES = ("note", "said")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verb:
+    """One logging verb.
+
+    ``date`` says whether a bare date after the subjects is needed or may stand (it looks forward), and
+    ``number`` which count a bare number means. ``what`` lists condition words, the first being the default.
+    ``clauses`` are the further words it takes; all verbs take ``on DATE`` and ``note TEXT``.
+    """
+
+    name: str
+    kind: str
+    about: About
+    help: str
+    example: str
+    clauses: frozenset[str] = frozenset()
+    date: Literal["", "may", "must"] = ""
+    number: str = ""
+    what: tuple[str, ...] = ()
+    text: Literal["", "note"] = ""
+    closes_job: bool = False
+
+
+def _verb(name: str, about: About, help_: str, example: str, **rest: object) -> Verb:
+    kind = str(rest.pop("kind", name.replace("-", "_")))
+    clauses = frozenset(str(rest.pop("clauses", "")).split())
+    return Verb(name=name, kind=kind, about=about, help=help_, example=example, clauses=clauses, **rest)  # type: ignore[arg-type]
+
+
+_ALL = (
+    _verb("ordered", "job", "An order went out.", "ordered boxes 250 on mon", number="quantity"),
+    _verb("paid", "job", "A payment was sent; bank days are added.", "paid boxes", kind="given", what=("payment", "balance")),
+    _verb("approved", "job", "We approved a proof, a drawing or papers.", "approved boxes proof", kind="given",
+          what=("proof", "drawing", "papers")),
+    _verb("gave", "job", "Material, a drawing or papers went out, or they wrote down their day 1.",
+          "gave boxes day1 4dec", kind="given", date="may", clauses="for",
+          what=("material", "drawing", "papers", "proof", "payment", "balance", "day1")),
+    _verb("started", "job", "Work has begun.", "started finish-natural on mon"),
+    _verb("promised", "job", "They gave a date.", 'promised licence 4dec said "Friday for sure"', date="must",
+          clauses="for said worst leaves hand exactly", number="good"),
+    _verb("made", "job", "Ready at their door.", "made magnets 520", number="good"),
+    _verb("left", "job", "On its way.", "left glass-sea on 24sep"),
+    _verb("in", "job", "A delivery is here, whole or part.", "in finish-natural 52 rework 5 scrap 3 rest thu ref 4471",
+          number="good", clauses="good rework scrap count ref rest last again", closes_job=True),
+    _verb("sorted", "job", "Pieces counted before are now judged.", "sorted finish-natural 52 rework 5 scrap 3",
+          number="good", clauses="good rework scrap"),
+    _verb("finished", "job", "The work is done.", "finished trial", closes_job=True),
+    _verb("passed", "job", "A gate passed.", "passed fit-check", text="note", closes_job=True),
+    _verb("failed", "job", "A gate failed.", 'failed fit-check "bezel bore tight"', text="note"),
+    _verb("paused", "job", "Work stopped; until names the first day it may go on.", "paused trial until 7dec",
+          date="may", clauses="until"),
+    _verb("resumed", "job", "Work goes on, or a job called off is wanted again.", "resumed trial"),
+    _verb("called-off", "job", "The job is no longer wanted; its links are dropped.", "called-off redo-graphite"),
+    _verb("posted", "shipment", "Units were posted to backers.", "posted wave-1 24", number="good"),
+    _verb("told", "shipment", "We told backers a date, or a span of dates.", 'told wave-1 10jan..20jan said "mid-January"',
+          date="must", clauses="for said"),
+    _verb("decided", "anything", "A decision, in a few words.", 'decided boxes "pay the deposit today"', text="note"),
+    _verb("called", "supplier", "We called a supplier.", "called marlgate again thu", date="may", clauses="again", text="note"),
+    _verb("note", "anything", "A note on a job, a supplier, a shipment or the run.", 'note boxes "ask for no unders"', text="note"),
+)  # fmt: skip
+
+VERBS = {verb.name: verb for verb in _ALL}
