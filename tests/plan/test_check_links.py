@@ -91,6 +91,24 @@ def test_a_second_attempt_after_what_the_gate_holds_back_closes_a_ring():
     assert "next waits for a2, a2 waits for next" in line
 
 
+def test_an_attempt_that_waits_for_another_to_pass_is_one_problem():
+    (line,) = ring_lines(gate("a"), gate("a2", "a", retry_of="a"), gate("a3", "a2:fail", retry_of="a"))
+    assert line.startswith("job a2, after: waits for a to pass, yet is there for the case that it fails")
+    (line,) = ring_lines(gate("a"), gate("a2", "a:fail", retry_of="a"), gate("a3", "a2", retry_of="a"))
+    assert line.startswith("job a3, after: waits for a2 to pass")
+
+
+def test_what_waits_for_a_retry_of_a_retry_waits_for_all_attempts():
+    jobs = (
+        gate("a"),
+        gate("a2", "a:fail", retry_of="a"),
+        gate("a3", "next", retry_of="a2"),
+        gate("next", "a"),
+    )
+    (line,) = ring_lines(*jobs)
+    assert "next waits for a3" in line
+
+
 def test_retries_of_each_other_are_a_ring():
     (line,) = ring_lines(gate("a", retry_of="b"), gate("b", retry_of="a"))
     assert "a waits for b, b waits for a" in line

@@ -134,6 +134,12 @@ def test_another_order_is_told():
     assert found == ["changed order of jobs: boxes, art -> art, boxes"]
 
 
+def test_a_list_in_another_order_is_told_whole():
+    before = boxes(after=(Link(job="art"), Link(job="fit")))
+    after = boxes(after=(Link(job="fit"), Link(job="art"), Link(job="film")))
+    assert lines(before, after) == ["changed job boxes: after art, fit -> fit, art, film"]
+
+
 def test_text_of_any_kind_stays_on_one_line():
     (line,) = lines(PLAN, boxes(name="two\nlines\x1b[31m"))
     assert line.endswith('name "" -> "two\\nlines\\u001B[31m"')

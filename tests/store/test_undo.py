@@ -149,12 +149,12 @@ def test_an_entry_that_changed_other_rows_is_undone_under_later_ones(keep, store
 
 def test_moving_a_job_in_the_order_does_not_rest_on_an_earlier_entry(keep, stored, undo, plan):
     keep(plan)
-    longer = with_job(plan, "pack", lead=LONG)
-    keep(longer, "set pack lead=20wd")
-    first = Job(code="boxes", supplier="mill", lead=LONG)
-    keep(replace(longer, jobs=(first, *longer.jobs)), "read")
+    longer = with_job(plan, "housing", lead=LONG)
+    keep(longer, "set housing lead=20wd")
+    first = tuple(Job(code=code, supplier="mill", lead=LONG) for code in ("boxes", "labels"))
+    keep(replace(longer, jobs=(*first, *longer.jobs)), "read")
     undo(2)
-    assert stored() == replace(plan, jobs=(first, *plan.jobs))
+    assert stored() == replace(plan, jobs=(*first, *plan.jobs))
 
 
 def test_rows_that_came_and_went_within_an_entry_are_no_change(store, stored, undo, plan):

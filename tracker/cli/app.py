@@ -48,6 +48,12 @@ class Verbs(TyperGroup):
         except BrokenPipeError:
             sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123 - keeps the exit quiet
             raise typer.Exit(EXIT_REFUSED) from None
+        except Exception as error:
+            if type(error).__module__.startswith("typer") or os.environ.get("TRACKER_DEBUG"):
+                raise
+            say(f"error: the tracker itself failed ({type(error).__name__}: {error}); nothing was stored")
+            say("hint: please report it with the command typed; TRACKER_DEBUG=1 shows where it failed")
+            raise typer.Exit(EXIT_REFUSED) from None
 
 
 def error_text(error: TrackerError) -> str:

@@ -9,7 +9,7 @@ from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say,
 from tracker.errors import PlanProblems, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.model import FirstPlan, Plan, PlannedJob, PlannedShipment
-from tracker.plan.public_holidays import with_holidays
+from tracker.plan.public_holidays import national_only, with_holidays
 from tracker.planfile.difference import difference
 from tracker.planfile.editing import Thing, edit_item
 from tracker.planfile.removing import without
@@ -114,6 +114,8 @@ def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
         day = status_date(plan, today)
         changed = _checked(with_holidays(change(plan)), day)
         lines = tuple(f"{one.what}: {one.detail}" if one.detail else f"{one.what} {one.kind}" for one in difference(plan, changed))
+        if changed.suppliers != plan.suppliers and any(one.country for one in changed.suppliers):
+            lines = (*lines, *national_only(plan, changed))
         day = status_date(changed, today)
         before, after = Picture(Forecast(plan, day)), Picture(Forecast(changed, day))
         if not lines:

@@ -18,7 +18,7 @@ from tracker.schedule.first_plan import first_plan_of
 from tracker.schedule.forecast import Forecast
 from tracker.store.database import writing
 from tracker.words.dates import DateReader
-from tracker.words.facts import read_facts
+from tracker.words.facts import read_facts, refuse_misfits
 from tracker.words.statement import Statement, read_statement
 from tracker.words.verbs import Verb
 
@@ -49,6 +49,7 @@ def _log(
     statement = read_statement(verb, words, DateReader(today=today, order=plan.run.dates))
     reading = read_facts(statement, plan, today, today)
     new, remarks = _without_repeats(transaction, plan, statement, reading.facts)
+    refuse_misfits(statement, plan, new, today)
     remarks = (*reading.remarks, *remarks)
     changed = replace(plan, facts=(*plan.facts, *new))
     if changed.first_plan is None and changed.shipments and new:

@@ -15,12 +15,13 @@ from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say,
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.model import Plan
-from tracker.plan.public_holidays import check_holidays, with_holidays
+from tracker.plan.public_holidays import check_holidays, national_only, with_holidays
 from tracker.planfile.difference import Change, difference, not_in_file
 from tracker.planfile.merging import merge
 from tracker.planfile.reading import parse_plan
 from tracker.planfile.writing import write_plan
 from tracker.render.answer_text import write_answer
+from tracker.render.words import plural
 from tracker.report.answer import answer
 from tracker.report.picture import Picture
 from tracker.schedule.first_plan import first_plan_of
@@ -43,6 +44,7 @@ class Intake:
     today: date
     changes: tuple[Change, ...]
     unmentioned: tuple[str, ...]
+    remarks: tuple[str, ...]
 
 
 def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
@@ -56,7 +58,7 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
         put(f"{source} holds nothing new; nothing was stored")
         return
     _show(intake)
-    if stored is not None and not confirmed(f"Store these {len(intake.changes)} changes?", yes=yes):
+    if stored is not None and not confirmed(f"Store {plural(len(intake.changes), 'change')}?", yes=yes):
         say("nothing was stored")
         return
     with writing(store) as transaction:
@@ -65,7 +67,7 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
         entry = store_intake(transaction, intake, command_line())
         after = Picture(Forecast(intake.merged, intake.today))
         before = Picture(Forecast(stored, intake.today)) if stored else None
-        view = answer(before, after, (), (f"{len(intake.changes)} changes stored",), entry)
+        view = answer(before, after, (), (f"{plural(len(intake.changes), 'change')} stored",), entry)
     put_view(view, lambda paper: write_answer(view, paper), as_json=as_json)
 
 
@@ -90,7 +92,13 @@ def take_in(stored: Plan | None, text: str, source: str, today: str) -> Intake:
         today=day,
         changes=difference(stored, merged),
         unmentioned=not_in_file(stored, parsed.plan),
+        remarks=_country_remarks(stored, merged),
     )
+
+
+def _country_remarks(stored: Plan | None, merged: Plan) -> tuple[str, ...]:
+    """Remarks on public holidays, without loading their library for plans that name no country."""
+    return national_only(stored, merged) if any(one.country for one in merged.suppliers) else ()
 
 
 def store_intake(transaction: "Transaction", intake: Intake, command: str) -> int:
@@ -158,7 +166,7 @@ def _text_of(file: str) -> tuple[str, str]:
 
 
 def _show(intake: Intake) -> None:
-    for line in _lines(intake):
+    for line in (*_lines(intake), *intake.remarks):
         say(line)
 
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from tracker.errors import Problem
 from tracker.plan.known import Known
-from tracker.plan.model import Job, Link, Plan
+from tracker.plan.model import Job, Link
 
 
 def link_problems(job: Job, known: Known) -> Iterator[Problem]:
@@ -57,22 +57,23 @@ def retry_problems(job: Job, known: Known) -> Iterator[Problem]:
             found=f"{job.retry_of} is no gate, so there is nothing to retry",
             remedy=f"write gate = true in job {job.retry_of}",
         )
-    if any(link.job == job.retry_of and link.on == "pass" for link in job.after):
-        yield Problem(
-            place=f"job {job.code}, after",
-            found=f"waits for {job.retry_of} to pass, yet is there for the case that it fails",
-            remedy=f"wait for the rework instead, or run after {job.retry_of} on = 'fail'",
-        )
+    for link in job.after:
+        if link.on == "pass" and link.job != job.code and link.job in known.attempts.get(job.code, ()):
+            yield Problem(
+                place=f"job {job.code}, after",
+                found=f"waits for {link.job} to pass, yet is there for the case that it fails",
+                remedy=f"wait for the rework instead, or run after {link.job} on = 'fail'",
+            )
 
 
-def ring_problems(plan: Plan) -> tuple[Problem, ...]:
+def ring_problems(known: Known) -> tuple[Problem, ...]:
     """One problem for every ring of jobs that wait for each other, spelled out; rings share no link.
 
     Whoever waits for a gate to pass may come to wait for any of its retries; a retry waits for the gate to fail.
     """
     from graphlib import CycleError, TopologicalSorter
 
-    waits = _waits(plan)
+    waits = _waits(known)
     try:
         TopologicalSorter(waits).prepare()
     except CycleError:
@@ -80,32 +81,20 @@ def ring_problems(plan: Plan) -> tuple[Problem, ...]:
     return ()
 
 
-def _waits(plan: Plan) -> dict[str, tuple[str, ...]]:
+def _waits(known: Known) -> dict[str, tuple[str, ...]]:
     """For each job, the known jobs it waits for, itself left out (that is reported with its link)."""
-    families = _families(plan)
     waits = {}
-    for job in plan.jobs:
+    for job in known.plan.jobs:
         needed = [job.retry_of]
         for link in job.after:
             needed.append(link.job)
-            family = families.get(link.job, ())
+            family = known.attempts.get(link.job, ())
             if link.on == "pass" and job.code not in family:
                 needed.extend(family)
-        waits[job.code] = tuple(dict.fromkeys(n for n in needed if n in plan.job_by_code and n != job.code))
+        waits[job.code] = tuple(
+            dict.fromkeys(n for n in needed if n in known.plan.job_by_code and n != job.code)
+        )
     return waits
-
-
-def _families(plan: Plan) -> dict[str, list[str]]:
-    """For each gate that has retries, and for each retry, all attempts; any of them may come to open the gate."""
-    found: dict[str, list[str]] = {}
-    for job in plan.jobs:
-        if job.retry_of:
-            family = found.get(job.retry_of, [job.retry_of])
-            for code in found.get(job.code, [job.code]):
-                if code not in family:
-                    family.append(code)
-            found.update(dict.fromkeys(family, family))
-    return found
 
 
 def _rings(waits: Mapping[str, tuple[str, ...]]) -> Iterator[list[str]]:

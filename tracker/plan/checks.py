@@ -47,7 +47,7 @@ def _all_problems(plan: Plan, known: Known) -> Iterator[Problem]:
         yield from supplier_problems(supplier)
     for job in plan.jobs:
         yield from job_problems(job, known)
-    yield from ring_problems(plan)
+    yield from ring_problems(known)
     for shipment in plan.shipments:
         yield from shipment_problems(shipment, known)
     for fact in plan.facts:

@@ -39,6 +39,17 @@ class Known:
         gates = (job.code for job in self.plan.jobs if job.gate or job.retry_of)
         return self.unreadable.union(gates)
 
+    @cached_property
+    def attempts(self) -> dict[str, list[str]]:
+        """For a gate that has retries, and for each of these, all of them: any may come to open the gate."""
+        found: dict[str, list[str]] = {}
+        for job in self.plan.jobs:
+            if job.retry_of:
+                family = found.get(job.retry_of, [job.retry_of])
+                family += [code for code in found.get(job.code, [job.code]) if code not in family]
+                found.update(dict.fromkeys(family, family))
+        return found
+
     def is_known(self, kind: str, code: str) -> bool:
         """Whether ``code`` names a thing of that kind, or one that could not be read."""
         return code in self._members[kind] or code in self.unreadable

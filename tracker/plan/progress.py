@@ -153,7 +153,7 @@ def _promise(progress: Progress, fact: Fact, job: Job, means: DatesMean) -> None
         )
     )
     if job.quantity is None and progress.ending == "in" and not (progress.short or progress.outcome):
-        progress.done = None
+        progress.done = progress.made = progress.left = None
 
 
 def _move(progress: Progress, fact: Fact, day: int) -> None:

@@ -92,6 +92,24 @@ def with_holidays(plan: Plan) -> Plan:
     return plan if holidays == plan.holidays else replace(plan, holidays=holidays)
 
 
+def national_only(before: Plan | None, after: Plan) -> tuple[str, ...]:
+    """Remarks on suppliers, new or changed, whose country has regional holidays while no region is named."""
+    from holidays import country_holidays
+
+    known = before.supplier_by_code if before else {}
+    found = []
+    for supplier in after.suppliers:
+        if not supplier.country or supplier.subdivision or known.get(supplier.code) == supplier:
+            continue
+        regions = country_holidays(supplier.country).subdivisions
+        if regions:
+            found.append(
+                f"{supplier.code}: only the days common to all of {supplier.country} count as public holidays; "
+                f"name a region for more, for example: tracker set {supplier.code} subdivision={regions[0]}"
+            )
+    return tuple(found)
+
+
 def _widened(row: PublicHolidays | None, country: str, subdivision: str, years: list[int]) -> PublicHolidays:
     fresh = resolve(country, subdivision, years[0], years[-1])
     if row is None:

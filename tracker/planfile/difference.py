@@ -11,6 +11,8 @@ from tracker.planfile.entries import CODED, TABLES, entries
 from tracker.planfile.fields import PLANNED_JOB, PLANNED_SHIPMENT, PUBLIC_HOLIDAYS, table_of_fact
 from tracker.planfile.tables import Field, Table
 
+_MOST_SHOWN = 12
+
 ChangeKind = Literal["added", "changed", "removed"]
 
 
@@ -115,6 +117,8 @@ def _key_of(table: Table, key: Field, value: Any) -> Field:
 
 
 def _shown(key: Field, value: Any) -> str:
+    if isinstance(value, tuple) and len(value) > _MOST_SHOWN:
+        return f"({len(value)} values)"
     return "not set" if value is None else key.form.show(value)
 
 

@@ -16,17 +16,29 @@ def without(plan: Plan, kind: Literal["run", "supplier", "job", "shipment"], cod
         If something refers to it; the message names all that does.
     """
     if any(code in (fact.job, fact.supplier, fact.shipment) for fact in plan.facts):
-        remedy = f"'tracker called-off {code}' keeps the trail" if kind == "job" else "its facts keep it in the diary"
+        remedy = (
+            f"'tracker called-off {code}' keeps the trail"
+            if kind == "job"
+            else "its facts keep it in the diary"
+        )
         raise Refused(f"{code} has facts logged about it, so it cannot be removed", hint=remedy)
     if kind == "supplier":
-        _refuse_used(code, [job.code for job in plan.jobs if job.supplier == code], "give these jobs another supplier first")
+        _refuse_used(
+            code,
+            [job.code for job in plan.jobs if job.supplier == code],
+            "give these jobs another supplier first",
+        )
         return replace(plan, suppliers=tuple(one for one in plan.suppliers if one.code != code))
     if kind == "shipment":
         kept = tuple(one for one in plan.shipments if one.code != code)
         return replace(plan, shipments=kept, first_plan=_first_plan_without(plan.first_plan, code))
-    waiting = [job.code for job in plan.jobs if job.retry_of == code or any(link.job == code for link in job.after)]
+    waiting = [
+        job.code for job in plan.jobs if job.retry_of == code or any(link.job == code for link in job.after)
+    ]
     waiting += [one.code for one in plan.shipments if code in one.after]
-    _refuse_used(code, waiting, "take it out of their 'after' first, for example: tracker set JOB after=OTHER")
+    _refuse_used(
+        code, waiting, "take it out of their 'after' first, for example: tracker set JOB after=OTHER"
+    )
     kept_jobs = tuple(one for one in plan.jobs if one.code != code)
     return replace(plan, jobs=kept_jobs, first_plan=_first_plan_without(plan.first_plan, code))
 

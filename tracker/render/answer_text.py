@@ -12,14 +12,14 @@ MOST_LINES = 6
 
 def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
     """Write at most six lines, unless ``verbose``: facts as read, moves or the lack of them, harmless until."""
-    facts = [_with_counts(view, fact_text(row), row.fact.job) for row in view.facts]
-    number = f" [entry {view.entry}]" if view.entry is not None else ""
-    lines = [facts[0] + number, *facts[1:]] if facts else []
+    lines = [_with_counts(view, fact_text(row), row.fact.job) for row in view.facts]
     lines += view.remarks
     lines += [_move(row, view.today) for row in view.moves]
     lines += _harmless(view)
     if view.fixed_today:
         lines.append(f"today is {full_day(view.today)}, kept with this run")
+    if view.entry is not None and lines:
+        lines[0] += f" [entry {view.entry}]"
     shown = lines if verbose or len(lines) <= MOST_LINES else [*lines[: MOST_LINES - 1], _more(lines)]
     for text in shown:
         paper.line(text)

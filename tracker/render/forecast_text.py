@@ -15,13 +15,17 @@ _WIDE = 110
 def write_forecast(
     shipments: tuple[ShipmentRow, ...], rows: tuple[JobRow, ...], today: date, paper: Paper, *, fixed: bool
 ) -> None:
-    """Every job in plan order; wide terminals also see start, supplier and first plan."""
+    """Open jobs in plan order; wide terminals also see closed ones, start, supplier, first plan and what each holds."""
     paper.line(f"forecast on {full_day(today)}" + (", kept with this run" if fixed else ""))
     wide = paper.width >= _WIDE
-    headings = ["job", "state", "arrives", "harmless until", "spare", ""]
+    headings = ["job", "state", "arrives", "harmless to", "spare", ""]
     if wide:
         headings = ["job", "supplier", "state", "start", "arrives", "first plan", "harmless until", "spare", ""]
-    paper.table(headings, [_cells(row, today, wide=wide) for row in rows])
+    shown = [row for row in rows if row.is_open or wide]
+    paper.table(headings, [_cells(row, today, wide=wide) for row in shown], indent=0)
+    closed = [f"{row.code} {row.state}" if row.state != "DONE" else row.code for row in rows if not row.is_open]
+    if closed and not wide:
+        paper.line(f"done or not needed: {', '.join(closed)}")
     paper.line()
     write_shipments(shipments, today, paper)
 
@@ -32,8 +36,8 @@ def _cells(row: JobRow, today: date, *, wide: bool) -> list[str]:
     spare = "" if row.spare_days is None else str(row.spare_days)
     notes = list(row.flags)
     notes += ["AT BEST"] if row.at_best and row.is_open else []
-    notes += [f"holds {', '.join(row.holds)}"] if row.holds else []
     if wide:
+        notes += [f"holds {', '.join(row.holds)}"] if row.holds else []
         start, first = short_day(row.start, today), short_day(row.first_arrives, today)
         return [row.code, row.supplier, row.state, start, arrives, first, harmless, spare, " ".join(notes)]
     return [row.code, row.state, arrives, harmless, spare, " ".join(notes)]

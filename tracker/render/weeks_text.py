@@ -2,68 +2,64 @@
 
 from tracker.render.paper import Paper
 from tracker.render.words import full_day
-from tracker.report.weeks import Weeks, WeekRow, WeekShipment
+from tracker.report.weeks import WeekRow, Weeks, WeekShipment
 
-_CELL = 2
+_CELL = 3
+_TICK = "'"
 
 
 def write_weeks(view: Weeks, paper: Paper) -> None:
     """Letters m t w per week, a tick at the first plan's end, a box with its date for each shipment.
 
-    Where the terminal is too narrow for all weeks, the last ones are left out and said.
+    Where the terminal is too narrow for all weeks, the earliest are left out and said.
     """
-    label = max((len(row.code) for row in view.rows), default=8)
-    label = max(label, *(len(one.row.code) for one in view.shipments), 8) if view.shipments else label
-    fits = max(4, (paper.width - label - 2) // _CELL)
-    shown = min(fits, len(view.mondays))
-    paper.lines.append(" " * (label + 2) + _months(view, shown))
-    paper.lines.append(" " * (label + 2) + _days(view, shown))
+    labels = [*(row.code for row in view.rows), *(one.row.code for one in view.shipments), "shipment"]
+    label = max(len(text) for text in labels) + 2
+    first = max(0, len(view.mondays) - max(4, (paper.width - label) // _CELL))
+    paper.lines.append((" " * label + _months(view, first)).rstrip())
+    paper.lines.append((" " * label + _days(view, first)).rstrip())
     for row in view.rows:
-        paper.lines.append(f"{row.code:<{label}}  {_bar(row, view, shown)}".rstrip())
+        paper.lines.append(f"{row.code:<{label}}{_bar(row, view)[first * _CELL :]}".rstrip())
     for one in view.shipments:
-        paper.lines.append(f"{one.row.code:<{label}}  {_box(one, view, shown)}".rstrip())
+        paper.lines.append(f"{one.row.code:<{label}}{_box(one, view)[first * _CELL :]}".rstrip())
     paper.line()
-    paper.line(
-        f"m made, t travel, w waits on us, ' first plan; a column is a week named by its Monday; "
-        f": is the week of {full_day(view.today)}"
-    )
-    if shown < len(view.mondays):
-        paper.line(f"{len(view.mondays) - shown} later weeks do not fit this width")
+    paper.line("m made, t travel, w waits on us, ' first plan; a column is a week, named by its Monday")
+    if view.today_week is not None:
+        paper.line(f": is the week of {full_day(view.today)}")
+    if first:
+        paper.line(f"{first} earlier weeks do not fit this width")
 
 
-def _months(view: Weeks, shown: int) -> str:
+def _months(view: Weeks, first: int) -> str:
     text = ""
-    for week, monday in enumerate(view.mondays[:shown]):
-        new = week == 0 or monday.month != view.mondays[week - 1].month
-        if new and len(text) <= week * _CELL:
-            text = text.ljust(week * _CELL) + f"{monday:%b}"
+    for week, monday in enumerate(view.mondays[first:]):
+        if not week or monday.month != view.mondays[first + week - 1].month:
+            text = f"{text.ljust(week * _CELL)}{monday:%b}"
     return text
 
 
-def _days(view: Weeks, shown: int) -> str:
-    return "".join(f"{monday.day:<{_CELL}}" for monday in view.mondays[:shown])
+def _days(view: Weeks, first: int) -> str:
+    return "".join(f"{monday.day:<{_CELL}}" for monday in view.mondays[first:])
 
 
-def _bar(row: WeekRow, view: Weeks, shown: int) -> str:
-    return "".join(
-        (mark or _ground(view, week)) + ("'" if week == row.first_plan_week else " ")
-        for week, mark in enumerate(row.marks[:shown])
-    )
+def _ground(view: Weeks, week: int, tick: int | None) -> str:
+    """An empty week: a dot, or a colon in today's week, with the first plan's tick."""
+    return f"{':' if week == view.today_week else '.'} {_TICK if week == tick else ' '}"
 
 
-def _ground(view: Weeks, week: int) -> str:
-    return ":" if week == view.today_week else "."
+def _bar(row: WeekRow, view: Weeks) -> str:
+    cells = []
+    for week, mark in enumerate(row.marks):
+        filled = mark * (_CELL - 1) + (_TICK if week == row.first_plan_week else mark)
+        cells.append(filled if mark else _ground(view, week, row.first_plan_week))
+    return "".join(cells)
 
 
-def _box(one: WeekShipment, view: Weeks, shown: int) -> str:
-    cells = [
-        _ground(view, week) + ("'" if week == one.first_plan_week else " ") for week in range(shown)
-    ]
-    text = "".join(cells)
+def _box(one: WeekShipment, view: Weeks) -> str:
+    text = "".join(_ground(view, week, one.first_plan_week) for week in range(len(view.mondays)))
     day = one.row.forecast
-    if day is None or one.week is None or one.week >= shown:
+    if day is None or one.week is None:
         return text
     box = f"[{day.day} {day:%b}]"
-    end = (one.week + 1) * _CELL
-    place = max(0, end - len(box))
+    place = max(0, (one.week + 1) * _CELL - len(box))
     return text[:place] + box + text[place + len(box) :]

@@ -4,6 +4,7 @@ from datetime import date
 
 from tracker.report.shipments import HeldBy
 
+HALF_A_YEAR = 182
 _PLAIN_REASONS = {"today": "can start", "run start": "run start", "overdue": "date passed, no news"}
 
 
@@ -13,10 +14,11 @@ def full_day(day: date) -> str:
 
 
 def short_day(day: date | None, today: date) -> str:
-    """Weekday, day and month; the year too when it is not the status date's; ``-`` for no date."""
+    """Weekday, day and month; the year too when more than half a year away; ``-`` for no date."""
     if day is None:
         return "-"
-    return full_day(day) if day.year != today.year else f"{day:%a} {day.day} {day:%b}"
+    near = abs((day - today).days) <= HALF_A_YEAR
+    return f"{day:%a} {day.day} {day:%b}" if near else full_day(day)
 
 
 def days_text(count: int) -> str:

@@ -14,10 +14,13 @@ if TYPE_CHECKING:
 Value = str | int | date | None
 
 _NOT_IN_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_BLANKS = re.compile("[\t\n\r ]+")
 _CODED = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
 _LONGEST = 32_000
 _LOOKS_LIKE_FORMULA = ("=", "+", "-", "@")
 _INCH = 2.54
+_LETTERS_PER_DIGIT, _WIDE_LETTER, _WIDEST = 1.3, 0.5, 2
+_FIRST_FULL_WIDTH = "\u2e80"
 ROW_HEIGHT, LINE_HEIGHT = 16, 13
 
 
@@ -29,7 +32,7 @@ def clean(text: str) -> str:
     >>> clean("blast, then\tanodize\x07\r\n")
     'blast, then anodize'
     """
-    kept = " ".join(_NOT_IN_XML.sub(" ", text).split())
+    kept = _BLANKS.sub(" ", _NOT_IN_XML.sub(" ", text)).strip(" ")
     return _CODED.sub("_x005F_", kept)[:_LONGEST]
 
 
@@ -58,9 +61,17 @@ def put_row(sheet: "Worksheet", row: int, values: Sequence[Value], styles: Seque
 def set_height(sheet: "Worksheet", row: int, values: Sequence[Value], widths: Sequence[float]) -> None:
     """Make the row as high as its texts need when wrapped in columns of these widths (in characters)."""
     cells = zip(values, widths, strict=True)
-    lines = max(len(wrap(clean(text), int(width))) for text, width in cells if isinstance(text, str))
+    lines = max(_lines(clean(text), width) for text, width in cells if isinstance(text, str))
     if lines > 1:
         sheet.row_dimensions[row].height = ROW_HEIGHT + (lines - 1) * LINE_HEIGHT
+
+
+def _lines(text: str, width: float) -> int:
+    """Lines a wrapped text takes, counted with room to spare: a column's width is in digits, letters vary."""
+    if len(text) * _WIDEST <= width:
+        return 1
+    wide = sum(_WIDE_LETTER * letter.isupper() + (letter >= _FIRST_FULL_WIDTH) for letter in text)
+    return len(wrap(text, max(1, int(width * _LETTERS_PER_DIGIT * len(text) / (len(text) + wide)))))
 
 
 def set_widths(sheet: "Worksheet", widths: Sequence[float]) -> None:

@@ -60,7 +60,12 @@ def add_styles(book: "Workbook") -> None:
     add(NOTE, alignment=Alignment(vertical="center"))
     add(TEXT, border=line)
     add(STRONG, font=bold, border=line)
-    add(HEAD, font=bold, border=rule)
+    add(
+        HEAD,
+        font=bold,
+        alignment=Alignment(horizontal="left", vertical="bottom", wrap_text=True),
+        border=rule,
+    )
     add(DAY, number_format=DAY_FORMAT, border=line)
     add(STRONG_DAY, font=bold, number_format=DAY_FORMAT, border=line)
     add(COUNT, number_format=_DAYS_FORMAT, border=line)

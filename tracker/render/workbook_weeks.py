@@ -44,6 +44,7 @@ _FIRST_WEEK = len(_LABELS) + 1
 _TODAY_ROW, _HEAD_ROW = 4, 5
 _UPRIGHT_HEIGHT = 88
 _TICK = "^"
+_NO_BREAK = "\u00a0"
 
 
 def fill_weeks(sheet: "Worksheet", report: BackersReport) -> None:
@@ -101,5 +102,5 @@ def _put_shipment(sheet: "Worksheet", row: int, one: WeekShipment) -> None:
     if tick is not None:
         put(sheet, row, _FIRST_WEEK + tick, _TICK, MARK)
     if day is not None and one.week is not None:
-        text = f"{day:%a} {day.day} {day:%b}"
+        text = f"{day:%a} {day.day}{_NO_BREAK}{day:%b}"
         put(sheet, row, _FIRST_WEEK + one.week, f"{_TICK} {text}" if one.week == tick else text, BOX)

@@ -7,8 +7,8 @@ from functools import cached_property
 
 from tracker.plan.model import Plan
 from tracker.plan.progress import Progress
-from tracker.schedule.network import Network, SpecialLink, ready_by, start_network
-from tracker.schedule.passes import FREE, Limits, Times, backward, before_lag, forward
+from tracker.schedule.network import FREE, Network, SpecialLink, ready_by, start_network
+from tracker.schedule.passes import Limits, Times, backward, before_lag, forward
 from tracker.schedule.placing import place_facts
 
 

@@ -18,6 +18,8 @@ from tracker.plan.workdays import Calendar
 from tracker.schedule.bounds import later, own_days, planned_bounds, starting_bounds
 from tracker.schedule.reason import Reason
 
+FREE = 1 << 60  # a limit that nothing sets
+
 
 @dataclass(frozen=True, slots=True)
 class SpecialLink:

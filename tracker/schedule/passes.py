@@ -5,12 +5,9 @@ Evenings: ``finish`` is the last day worked, ``arrive`` the day whose evening th
 
 from dataclasses import dataclass
 
-from tracker.plan.workdays import LAST_DAY, Calendar, out_of_years
+from tracker.plan.workdays import LAST_DAY, out_of_years
 from tracker.schedule.bounds import later
-from tracker.schedule.network import Network, SpecialLink, ready_by
-
-FREE = 1 << 60
-
+from tracker.schedule.network import FREE, Network, SpecialLink, ready_by
 
 @dataclass(slots=True)
 class Times:
@@ -204,13 +201,12 @@ def _limits_apart(network: Network, lot: int, by: int, begin_by: int) -> tuple[i
 
 
 def _begun_by(network: Network, lot: int, day: int) -> tuple[int, int]:
-    """Latest day 1 and finish of a lot that must begin by ``day``, working days respected."""
-    calendar: Calendar | None = network.calendar[lot]
-    lead = network.lead[lot]
+    """Latest finish and day 1 of a lot that must begin by ``day``, working days respected."""
+    calendar, lead = network.calendar[lot], network.lead[lot]
     if calendar is None:
-        return day, day + lead - 1
+        return day + lead - 1, day
     day = calendar.snap_back(day)
-    return day, calendar.finish(day, lead)
+    return calendar.finish(day, lead), day
 
 
 def _pass_on(network: Network, lot: int, limits: Limits, arrive_by: list[int], begin_by: list[int]) -> None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from tracker.plan.model import Plan
 from tracker.plan.progress import NOTHING, Progress, Promise
 from tracker.schedule.bounds import credited, later, missing_conditions, own_finish
-from tracker.schedule.network import Extra, Fixed, Network, arrival, ready_by
+from tracker.schedule.network import FREE, Extra, Fixed, Network, arrival, ready_by
 from tracker.schedule.reason import Reason
 
 
@@ -28,11 +28,7 @@ def _place_done(network: Network, lot: int, progress: Progress, day: int) -> Non
     """What is done arrived on its day; where it was only finished, travel still runs from there or from leaving."""
     finish = min(day, progress.made or progress.finished or progress.left or day)
     start = min(progress.started or finish, finish + 1)
-    arrive = day
-    if progress.ending == "finished":
-        extra = network.extra[lot]
-        held = extra.leaves.day if extra and extra.leaves else day
-        arrive = arrival(network, lot, max(day, held, progress.left or day))
+    arrive = day if progress.ending == "in" else arrival(network, lot, max(day, progress.left or day))
     network.fixed[lot] = Fixed(start, finish, arrive, Reason(kind="done", day=day))
 
 
@@ -91,10 +87,17 @@ def _place_made(network: Network, lot: int, progress: Progress, made: int) -> No
     promise = progress.promise
     if promise is not None:
         promised, _ = _promised_arrival(network, lot, promise)
-        if promised >= arrive or (promise.given >= made and not (leaves and leaves.owed_by)):
+        if promised >= arrive or promise.given >= max(made, _door_known(leaves, made)):
             arrive, reason = promised, Reason(kind="promise", day=promise.day)
         _note_passed(network, lot, promise)
     network.fixed[lot] = Fixed(start, ready_by(network, lot, arrive), arrive, reason)
+
+
+def _door_known(leaves: Reason | None, otherwise: int) -> int:
+    """The day from which a supplier who names a date knows when the lot may leave."""
+    if leaves is None:
+        return otherwise
+    return FREE if leaves.owed_by else leaves.day
 
 
 def _place_started(network: Network, lot: int, progress: Progress) -> None:
@@ -102,7 +105,7 @@ def _place_started(network: Network, lot: int, progress: Progress) -> None:
     calendar = network.calendar[lot]
     finish = own_finish(progress, start, network.lead[lot], calendar, network.today)
     promise = progress.promise
-    if promise is not None and start <= promise.given:
+    if promise is not None and max(start, progress.paused_on or start) <= promise.given:
         _fix_by_promise(network, lot, start, promise)
         return
     reason = Reason(kind="started", day=start)
@@ -156,7 +159,8 @@ def _place_promised(network: Network, lot: int, progress: Progress, promise: Pro
     missing = missing_conditions(network.plan, network.jobs[lot], progress)
     bounds = network.bounds.get(lot, [])
     clocks = [bound.day - 1 for bound in bounds if bound.kind in ("clock", "day 1")]
-    if complete and not missing and max((*came, *clocks), default=promise.given) <= promise.given:
+    paused = progress.paused_on is not None and progress.paused_on > promise.given
+    if complete and not (missing or paused) and max((*came, *clocks), default=promise.given) <= promise.given:
         inputs = max((evening + 1 for evening in came), default=0)
         starting = [bound.day for bound in bounds if bound.kind != "today"]
         day = max((inputs, *starting))
@@ -174,7 +178,7 @@ def _fix_by_promise(network: Network, lot: int, start: int, promise: Promise) ->
     reason = Reason(kind="promise", day=promise.day)
     if extra and extra.leaves:
         held = arrival(network, lot, extra.leaves.day)
-        if held > arrive:
+        if held > arrive and promise.given < _door_known(extra.leaves, promise.given):
             arrive, reason = held, extra.leaves
     _note_passed(network, lot, promise)
     network.fixed[lot] = Fixed(min(start, finish), finish, arrive, reason)

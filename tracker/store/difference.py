@@ -88,4 +88,4 @@ def _quoted(names: Iterable[str], between: str) -> str:
 
 def _next_place(last: int, before: Row | None) -> int:
     kept = before["place"] if before else None
-    return kept if isinstance(kept, int) and True else last + 1
+    return kept if isinstance(kept, int) and kept > last else last + 1

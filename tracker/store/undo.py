@@ -50,7 +50,7 @@ def reverting(connection: Connection, entry: Entry) -> list[RowChange]:
     """
     changes = read_changes(connection, since=entry.number)
     made = _folded(changes.pop(entry.number, ()))
-    back = [change for change in (_reversed(connection, m) for m in made) if change.before != change.after]
+    back = [_reversed(connection, change) for change in made]
     names = _touched(made) | _children(connection, made) | _lost_parents(connection, back)
     resting = [
         later
@@ -113,7 +113,7 @@ def _children(connection: Connection, made: Sequence[RowChange]) -> set[_Name]:
                 if parent.table.name == change.table:
                     rows = stored_rows(connection, table, f'"{column}" = ?', (change.after[parent.name],))
                     found.update((table, key_of(table, row)) for row in rows)
-    return found - _touched(made)
+    return found
 
 
 def _lost_parents(connection: Connection, back: Sequence[RowChange]) -> set[_Name]:

@@ -27,8 +27,6 @@ def read_facts(statement: Statement, plan: Plan, today: date, logged: date) -> R
     ------
     UsageError
         If a code is unknown or means several things, or the fact lies after today.
-    Refused
-        If the fact cannot be, as the plan stands (a result for a job that is no gate, a delivery for a done one).
     """
     on = statement.on or today
     if on > today:
@@ -62,7 +60,6 @@ def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged:
             is_open=lambda one: known[one.code].done is None and not known[one.code].called_off,
             fits=lambda one: _fits(statement, plan, one, known[one.code]),
         )
-        _refuse_misfits(statement, job, known[job.code])
         fact = _fact(statement, on, logged, job=job.code)
         if fact.kind == "given":
             fact, remark = _what_given(statement, fact, plan, job, known[job.code])
@@ -127,7 +124,21 @@ def _fits(statement: Statement, plan: Plan, job: Job, progress: Progress) -> boo
     return progress.done is None
 
 
-def _refuse_misfits(statement: Statement, job: Job, progress: Progress) -> None:
+def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
+    """Refuse facts that cannot be as the plan stands; ``facts`` are those not stored yet.
+
+    Raises
+    ------
+    Refused
+        For a result of a job that is no gate, anything new about a job done or called off, a second start,
+        more pieces sorted than were counted.
+    """
+    for code in dict.fromkeys(fact.job for fact in facts if fact.job and fact.kind == statement.verb.kind):
+        job = plan.job_by_code[code]
+        _refuse_misfit(statement, job, progress_of(plan, job, today))
+
+
+def _refuse_misfit(statement: Statement, job: Job, progress: Progress) -> None:
     verb = statement.verb
     if verb.kind in ("passed", "failed") and not (job.gate or job.retry_of):
         raise Refused(
