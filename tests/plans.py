@@ -91,8 +91,11 @@ def suppliers(code):
 
 @st.composite
 def jobs(draw, code, before, owners, kinds=("finish-start",)):
-    """A job named ``code`` that may wait for any of the jobs ``before``."""
-    waits = draw(st.lists(st.sampled_from(before), unique=True, max_size=3)) if before else []
+    """A job named ``code`` that may wait for any of the jobs ``before``, and retry a gate among them."""
+    waits = (
+        draw(st.lists(st.sampled_from([j.code for j in before]), unique=True, max_size=3)) if before else []
+    )
+    retry_of = draw(st.sampled_from(("", *(j.code for j in before if j.gate))))
     links = tuple(
         Link(job=job, kind=draw(st.sampled_from(kinds)), lag=draw(st.sampled_from((Span(0), Span(2, "wd")))))
         for job in waits
@@ -112,42 +115,49 @@ def jobs(draw, code, before, owners, kinds=("finish-start",)):
         not_before=draw(st.none() | days),
         clock=draw(st.none() | conditions),
         leave_when=draw(st.lists(st.sampled_from(LEAVE_CONDITIONS), unique=True, max_size=2).map(tuple)),
-        gate=draw(st.booleans()),
-        retry_of=draw(st.sampled_from(("", *before))),
+        gate=bool(retry_of) or draw(st.booleans()),
+        retry_of=retry_of,
     )
 
 
 @st.composite
 def told(draw):
     """A day or a span told to backers."""
-    on, last = draw(days), draw(days)
+    on = draw(days)
+    last = on + timedelta(days=draw(counts))
     first = last - timedelta(days=draw(small)) if draw(st.booleans()) else None
     return Told(on=on, last=last, first=first, words=draw(WORDS))
 
 
 @st.composite
-def facts(draw, job_codes, shipment_codes, supplier_codes):
-    """A fact of any kind with what its kind needs; a shipment's kinds only where there is a shipment."""
+def facts(draw, job_codes, gate_codes, shipment_codes, supplier_codes):
+    """A fact of any kind with what its kind needs; what gates and shipments do only where there are some."""
+    on = draw(days)
+    ahead = small.map(lambda n: on + timedelta(days=n))
     kinds = {
         "ordered": {"quantity": st.none() | quantities},
         "given": {"what": st.sampled_from((*CLOCK_CONDITIONS[1:], *LEAVE_CONDITIONS))},
         "started": {},
-        "promised": {"day": days, "good": st.none() | counts, "means": st.sampled_from((None, "in hand", "leaves")),
+        "promised": {"day": ahead, "good": st.none() | counts, "means": st.sampled_from((None, "in hand", "leaves")),
                      "exactly": st.booleans(), "words": WORDS},
         "made": {"good": counts},
         "left": {},
         "in": {"good": counts, "rework": st.none() | counts, "scrap": st.none() | counts, "ref": WORDS,
                "closes": st.booleans()},
-        "finished": {}, "passed": {}, "failed": {}, "paused": {"day": st.none() | days}, "resumed": {},
+        "finished": {}, "paused": {"day": st.none() | ahead}, "resumed": {},
         "note": {}, "decided": {},
-        "called": {"day": st.none() | days},
+        "called": {"day": st.none() | ahead},
     }  # fmt: skip
+    if gate_codes:
+        kinds |= {"passed": {}, "failed": {}}
     if shipment_codes:
-        kinds |= {"posted": {"good": counts}, "told": {"day": days, "words": WORDS}}
+        kinds |= {"posted": {"good": counts}, "told": {"day": ahead, "words": WORDS}}
     kind = draw(st.sampled_from(tuple(kinds)))
-    about = {"called": ("supplier", supplier_codes), "posted": ("shipment", shipment_codes)}
-    name, codes = (about | {"told": about["posted"]}).get(kind, ("job", job_codes))
-    on = draw(days)
+    about = {
+        "called": ("supplier", supplier_codes), "posted": ("shipment", shipment_codes),
+        "told": ("shipment", shipment_codes), "passed": ("job", gate_codes), "failed": ("job", gate_codes),
+    }  # fmt: skip
+    name, codes = about.get(kind, ("job", job_codes))
     more = {field: draw(values) for field, values in kinds[kind].items()}
     logged = on + timedelta(days=draw(st.integers(0, 5)))
     return Fact(
@@ -183,7 +193,10 @@ def plans(draw, max_jobs=6, max_facts=6, kinds=("finish-start",)):
     """A plan with at least one supplier and one job; ``kinds`` are the link kinds used."""
     owners = SUPPLIERS[: draw(st.integers(1, len(SUPPLIERS)))]
     codes = draw(st.permutations(JOBS))[: draw(st.integers(1, max_jobs))]
-    made = [draw(jobs(code, codes[:i], owners, kinds)) for i, code in enumerate(codes)]
+    made = []
+    for code in codes:
+        made.append(draw(jobs(code, made, owners, kinds)))
+    gates = [job.code for job in made if job.gate]
     shipped = SHIPMENTS[: draw(st.integers(0, len(SHIPMENTS)))]
     after = st.lists(st.sampled_from(codes), unique=True, min_size=1, max_size=3).map(tuple)
     waves = tuple(
@@ -203,7 +216,7 @@ def plans(draw, max_jobs=6, max_facts=6, kinds=("finish-start",)):
         suppliers=tuple(draw(suppliers(code)) for code in owners),
         jobs=tuple(made),
         shipments=waves,
-        facts=tuple(draw(st.lists(facts(codes, shipped, owners), max_size=max_facts))),
+        facts=tuple(draw(st.lists(facts(codes, gates, shipped, owners), max_size=max_facts))),
         first_plan=draw(st.none() | first_plans(codes, shipped)),
         holidays=tuple(draw(st.lists(holidays(), max_size=1))),
     )

@@ -14,8 +14,14 @@ from tracker.store.schema import PLAN_TABLES, TABLES
 
 
 def described(engine):
-    """Every table by its columns (type, nullability, key), CHECKs, foreign keys and indexes."""
+    """Every table by its columns (type, nullability, key), CHECKs, foreign keys, indexes and numbering."""
     inspector = inspect(engine)
+    with engine.connect() as connection:
+        never_again = set(
+            connection.exec_driver_sql(
+                "SELECT name FROM sqlite_master WHERE sql LIKE '%AUTOINCREMENT%'"
+            ).scalars()
+        )
     return {
         table: {
             "columns": [(c["name"], str(c["type"]), c["nullable"], c["primary_key"]) for c in inspector.get_columns(table)],
@@ -24,6 +30,7 @@ def described(engine):
                 (k["constrained_columns"], k["referred_table"], k["referred_columns"], sorted(k["options"].items()))
                 for k in inspector.get_foreign_keys(table)
             ),
+            "numbers are used once": table in never_again,
             "indexes": sorted((i["name"], i["column_names"], i["unique"]) for i in inspector.get_indexes(table)),
         }
         for table in inspector.get_table_names()

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from tests.plans import plans
 from tests.store.conftest import MONDAY, NOON
 from tracker.errors import Refused
-from tracker.plan.model import Closure, FirstPlan, Plan, Run, Supplier
+from tracker.plan.model import Closure, FirstPlan, Plan, PlannedShipment, Run, Supplier
 from tracker.store.database import create_store, open_store, reading, writing
 from tracker.store.diary import read_diary
 from tracker.store.load import fact_entries, load_plan
@@ -78,6 +78,15 @@ def test_the_changes_of_an_entry_tell_the_whole_story(first, second):
 def test_an_empty_first_plan_is_not_the_same_as_none(keep, stored, plan):
     keep(replace(plan, first_plan=FirstPlan()))
     assert stored().first_plan == FirstPlan()
+
+
+def test_a_first_plan_can_be_kept_later_and_dropped_again(keep, stored, plan):
+    keep(plan)
+    kept = replace(plan, first_plan=FirstPlan(shipments=(PlannedShipment(shipment="wave-1", date=MONDAY),)))
+    keep(kept)
+    assert stored() == kept
+    keep(plan)
+    assert stored() == plan
 
 
 def test_saving_the_same_plan_again_changes_no_row(keep, diary, plan):

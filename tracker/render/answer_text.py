@@ -5,14 +5,14 @@ from datetime import date
 from tracker.render.fact_text import fact_text
 from tracker.render.paper import Paper
 from tracker.render.words import at_best_text, chain_text, days_text, full_day, plural, short_day
-from tracker.report.answer import Answer, CountRow, HarmlessRow, MoveRow
+from tracker.report.answer import Answer, CountRow, FactRow, HarmlessRow, MoveRow
 
 MOST_LINES = 6
 
 
 def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
     """Write at most six lines, unless ``verbose``: facts as read, moves or the lack of them, harmless until."""
-    lines = [_with_counts(view, fact_text(row), row.fact.job) for row in view.facts]
+    lines = [_with_counts(view, row) for row in view.facts]
     lines += view.remarks
     lines += [_move(row, view.today) for row in view.moves]
     lines += _harmless(view)
@@ -29,9 +29,12 @@ def _more(lines: list[str]) -> str:
     return f"({plural(len(lines) - MOST_LINES + 1, 'more line')} with -v)"
 
 
-def _with_counts(view: Answer, text: str, job: str) -> str:
-    row = next((one for one in view.counts if one.job == job), None)
-    return text if row is None or row.quantity is None else f"{text}; {count_text(row)}"
+def _with_counts(view: Answer, logged: FactRow) -> str:
+    """The fact in words; a delivery also says how many pieces of all are in."""
+    text = fact_text(logged)
+    row = next((one for one in view.counts if one.job == logged.fact.job), None)
+    counts = logged.fact.kind in ("in", "sorted") and row is not None and row.quantity is not None
+    return f"{text}; {count_text(row)}" if counts and row else text
 
 
 def count_text(row: CountRow) -> str:

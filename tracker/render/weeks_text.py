@@ -5,7 +5,7 @@ from tracker.render.words import full_day
 from tracker.report.weeks import WeekRow, Weeks, WeekShipment
 
 _CELL = 3
-_TICK = "'"
+_TICK = "^"
 
 
 def write_weeks(view: Weeks, paper: Paper) -> None:
@@ -23,7 +23,7 @@ def write_weeks(view: Weeks, paper: Paper) -> None:
     for one in view.shipments:
         paper.lines.append(f"{one.row.code:<{label}}{_box(one, view)[first * _CELL :]}".rstrip())
     paper.line()
-    paper.line("m made, t travel, w waits on us, ' first plan; a column is a week, named by its Monday")
+    paper.line("m made, t travel, w waits on us, ^ first plan; a column is a week, named by its Monday")
     if view.today_week is not None:
         paper.line(f": is the week of {full_day(view.today)}")
     if first:

@@ -17,7 +17,7 @@ _COLUMNS = (
 
 
 def fill_progress(sheet: "Worksheet", report: BackersReport) -> None:
-    """Write the jobs in plan order under a header that stays in sight and can filter."""
+    """Write the jobs in the order they start under a header that stays in sight and can filter."""
     put_row(sheet, 1, [heading for heading, _ in _COLUMNS], (HEAD,) * len(_COLUMNS))
     for row, job in enumerate(report.progress, start=2):
         _put_job(sheet, row, job)

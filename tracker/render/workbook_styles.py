@@ -1,11 +1,13 @@
 """The few cell styles all sheets share, made once per workbook and called by name."""
 
-from typing import TYPE_CHECKING, Any
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, Literal
 
 from tracker.render.tints import GREY, TINTS
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
+    from openpyxl.styles import Border, Font, PatternFill
     from openpyxl.worksheet.worksheet import Worksheet
 
 TITLE = "page title"
@@ -24,7 +26,8 @@ BOX = "week box"
 DAY_FORMAT = "ddd d mmm yyyy"
 _DAYS_FORMAT = '[=1]0" day";[=-1]-0" day";0" days"'
 _UPRIGHT = 90
-_LINE = "BFBFBF"
+_LINE, _BLACK = "BFBFBF", "000000"
+_Look = dict[str, Any]
 
 
 def tinted(hue: str) -> str:
@@ -39,48 +42,79 @@ def mark(hue: str) -> str:
 
 def add_styles(book: "Workbook") -> None:
     """Give the workbook every style named here."""
-    from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
+    from openpyxl.styles import Alignment, NamedStyle
 
-    plain, bold = Font(name="Arial", size=10), Font(name="Arial", size=10, bold=True)
-    wrap = Alignment(horizontal="left", vertical="center", wrap_text=True)
-    centre = Alignment(horizontal="center", vertical="center", wrap_text=True)
-    upright = Alignment(horizontal="center", vertical="bottom", text_rotation=_UPRIGHT)
-    line = Border(bottom=Side(style="thin", color=_LINE))
-    rule = Border(bottom=Side(style="medium", color="000000"))
-    edge = Side(style="medium", color="000000")
-    box = Border(left=edge, right=edge, top=edge, bottom=edge)
+    plain: _Look = {
+        "font": _font(),
+        "alignment": Alignment(horizontal="left", vertical="center", wrap_text=True),
+        "border": _under("thin", _LINE),
+    }
+    for name, look in {**_page_looks(), **_week_looks()}.items():
+        book.add_named_style(NamedStyle(name=name, **{**plain, **look}))
 
-    def fill(colour: str) -> PatternFill:
-        return PatternFill(fill_type="solid", start_color=colour, end_color=colour)
 
-    def add(name: str, **look: Any) -> None:
-        book.add_named_style(NamedStyle(name=name, **{"font": plain, "alignment": wrap, **look}))
+def _page_looks() -> Mapping[str, _Look]:
+    """How the styles of rows of text differ from plain text."""
+    from openpyxl.styles import Alignment, Border
 
-    add(TITLE, font=Font(name="Arial", size=16, bold=True), alignment=Alignment(vertical="center"))
-    add(NOTE, alignment=Alignment(vertical="center"))
-    add(TEXT, border=line)
-    add(STRONG, font=bold, border=line)
-    add(
-        HEAD,
-        font=bold,
-        alignment=Alignment(horizontal="left", vertical="bottom", wrap_text=True),
-        border=rule,
-    )
-    add(DAY, number_format=DAY_FORMAT, border=line)
-    add(STRONG_DAY, font=bold, number_format=DAY_FORMAT, border=line)
-    add(COUNT, number_format=_DAYS_FORMAT, border=line)
-    add(WEEK, alignment=upright, number_format=DAY_FORMAT, border=rule)
-    add(TODAY, font=bold, alignment=upright, number_format=DAY_FORMAT, border=rule, fill=fill(GREY))
-    add(BOX, font=bold, alignment=centre, border=box)
-    add(MARK, alignment=centre, border=line)
-    add(mark(""), alignment=centre, border=line, fill=fill(GREY))
-    for hue, tint in TINTS.items():
-        add(tinted(hue), border=line, fill=fill(tint))
-        add(mark(hue), alignment=centre, border=line, fill=fill(tint))
+    one_line: _Look = {"alignment": Alignment(vertical="center"), "border": Border()}
+    low = Alignment(horizontal="left", vertical="bottom", wrap_text=True)
+    return {
+        TITLE: {**one_line, "font": _font(size=16, bold=True)},
+        NOTE: one_line,
+        TEXT: {},
+        STRONG: {"font": _font(bold=True)},
+        HEAD: {"font": _font(bold=True), "alignment": low, "border": _under("medium", _BLACK)},
+        DAY: {"number_format": DAY_FORMAT},
+        STRONG_DAY: {"font": _font(bold=True), "number_format": DAY_FORMAT},
+        COUNT: {"number_format": _DAYS_FORMAT},
+        **{tinted(hue): {"fill": _fill(tint)} for hue, tint in TINTS.items()},
+    }
+
+
+def _week_looks() -> Mapping[str, _Look]:
+    """How the styles of the week chart differ from plain text."""
+    from openpyxl.styles import Alignment, Border, Side
+
+    centre: _Look = {"alignment": Alignment(horizontal="center", vertical="center", wrap_text=True)}
+    edge = Side(style="medium", color=_BLACK)
+    week: _Look = {
+        "alignment": Alignment(horizontal="center", vertical="bottom", text_rotation=_UPRIGHT),
+        "border": _under("medium", _BLACK),
+        "number_format": DAY_FORMAT,
+    }
+    return {
+        WEEK: week,
+        TODAY: {**week, "font": _font(bold=True), "fill": _fill(GREY)},
+        BOX: {
+            **centre,
+            "font": _font(bold=True),
+            "border": Border(left=edge, right=edge, top=edge, bottom=edge),
+        },
+        MARK: centre,
+        mark(""): {**centre, "fill": _fill(GREY)},
+        **{mark(hue): {**centre, "fill": _fill(tint)} for hue, tint in TINTS.items()},
+    }
 
 
 def rule_row(sheet: "Worksheet", row: int) -> None:
     """Draw the line under a row where it has no cells, without making any."""
+    sheet.row_dimensions[row].border = _under("thin", _LINE)
+
+
+def _font(size: int = 10, *, bold: bool = False) -> "Font":
+    from openpyxl.styles import Font
+
+    return Font(name="Arial", size=size, bold=bold)
+
+
+def _fill(colour: str) -> "PatternFill":
+    from openpyxl.styles import PatternFill
+
+    return PatternFill(fill_type="solid", start_color=colour, end_color=colour)
+
+
+def _under(style: Literal["thin", "medium"], colour: str) -> "Border":
     from openpyxl.styles import Border, Side
 
-    sheet.row_dimensions[row].border = Border(bottom=Side(style="thin", color=_LINE))
+    return Border(bottom=Side(style=style, color=colour))

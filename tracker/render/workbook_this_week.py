@@ -12,7 +12,7 @@ from tracker.report.backers import BackerLate, BackerShipment, BackersReport
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
-_WIDTHS = (34, 17, 17, 17, 60)
+_WIDTHS = (32, 17, 17, 17, 64)
 _Row = tuple[Sequence[Value], Sequence[str]]
 _HEADS = (HEAD,) * len(_WIDTHS)
 

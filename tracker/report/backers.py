@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from tracker.plan.model import Told
-from tracker.report.jobs import JobRow, job_rows
+from tracker.report.jobs import JobRow, begins, job_rows
 from tracker.report.lateness import late_report
 from tracker.report.picture import Picture
 from tracker.report.promises import promise_rows
@@ -95,7 +95,7 @@ def backers_report(picture: Picture) -> BackersReport:
         shipments=tuple(_shipment(picture, one, named) for one in shipment_rows(picture)),
         arrived=_arrived(picture, named, since),
         late=_late(picture, named),
-        progress=tuple(_progress(row) for row in rows if row.public_name and row.arrives),
+        progress=tuple(_progress(row) for row in sorted(rows, key=begins) if row.public_name and row.arrives),
         weeks=_public_weeks(bars),
         unnamed=tuple(row.code for row in rows if not row.public_name),
     )
@@ -218,7 +218,7 @@ def _progress(row: JobRow) -> BackerJob:
     return BackerJob(
         name=row.public_name,
         state=_public_state(row.state),
-        flag=row.flags[0] if row.flags and row.its_turn else "",
+        flag=_public_flag(row),
         planned_start=row.first_start,
         planned=row.first_arrives,
         expected_start=row.start,
@@ -226,6 +226,13 @@ def _progress(row: JobRow) -> BackerJob:
         days_late=late,
         at_best=bool(row.at_best),
     )
+
+
+def _public_flag(row: JobRow) -> str:
+    """The first flag of a job whose turn it is; a failed check that a second one has passed says so."""
+    if row.state == "FAILED" and not row.is_open:
+        return "PASSED LATER"
+    return row.flags[0] if row.flags and row.its_turn else ""
 
 
 def _public_state(state: str) -> str:

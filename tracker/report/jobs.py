@@ -79,6 +79,11 @@ class JobRow:
     at_best: tuple[str, ...]
 
 
+def begins(row: JobRow) -> date:
+    """The day to order jobs by where time matters: the start, else the last day worked."""
+    return row.start or row.finish or date.max
+
+
 def job_rows(picture: Picture, *, detail: bool = False) -> tuple[JobRow, ...]:
     """One row a job, in plan order; ``detail`` adds what costs further passes (drag, per-shipment floats)."""
     return tuple(job_row(picture, job, detail=detail) for job in picture.plan.jobs)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from tracker.report.jobs import JobRow, job_rows
+from tracker.report.jobs import JobRow, begins, job_rows
 from tracker.report.picture import Picture
 from tracker.report.shipments import ShipmentRow, shipment_rows
 
@@ -49,9 +49,9 @@ class Weeks:
 def weeks(picture: Picture, *, whole: bool = False, back: int = 4) -> Weeks:
     """Bars from ``back`` weeks before today (``whole``: from the run's start) to the last date forecast.
 
-    Jobs that ended before the first week shown are left out.
+    Jobs stand in the order in which they start; those that ended before the first week shown are left out.
     """
-    rows = job_rows(picture)
+    rows = sorted(job_rows(picture), key=begins)
     start = picture.plan.run.start if whole else max(picture.plan.run.start, picture.today - timedelta(weeks=back))
     end = max((row.arrives for row in rows if row.arrives), default=picture.today)
     dates = [one.forecast for one in shipment_rows(picture) if one.forecast]

@@ -89,7 +89,8 @@ class Fact(Rows, table=True):
                 "quantity is 1 or more": "quantity IS NULL OR (typeof(quantity) = 'integer' AND quantity > 0)",
             },
         ),
-        )
+        {"sqlite_autoincrement": True},
+    )
     id: int = Field(primary_key=True)
     entry: int = Field(foreign_key="entry.number")
     on: date

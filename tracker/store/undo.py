@@ -124,11 +124,8 @@ def _lost_parents(connection: Connection, back: Sequence[RowChange]) -> set[_Nam
         for table, column, parent in _references()
         if change.after is not None and table == change.table and change.after.get(column) is not None
     }
-    returning = {(change.table, change.key) for change in back if change.after is not None}
     return {
-        (table, code)
-        for table, code in wanted - returning
-        if not stored_rows(connection, table, "code = ?", (code,))
+        (table, code) for table, code in wanted if not stored_rows(connection, table, "code = ?", (code,))
     }
 
 
