@@ -35,11 +35,8 @@ def run_line(line, environment):
 
 
 def play(block, environment):
-    shown = []
-    for line in block.splitlines():
-        if line.startswith("$ "):
-            shown.append(f"{line}\n{run_line(line[2:], environment)}")
-    return "".join(shown)
+    commands = [line for line in block.splitlines() if line.startswith("$ ")]
+    return "".join(f"{line}\n{run_line(line[2:], environment)}" for line in commands)
 
 
 def test_the_tour_shows_what_the_program_prints(tmp_path, monkeypatch):

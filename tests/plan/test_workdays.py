@@ -63,7 +63,12 @@ def test_offsets_of_the_numpy_reference(start, count, roll, weekdays, expected):
     [
         ("2008-09-05", "2008-09-08", [], 2),
         ("2008-09-05", "2008-09-08", ["2008-09-08", "2008-12-25"], 1),
-        ("2001-12-15", "2002-01-15", ["2001-12-24", "2001-12-25", "2001-12-26", "2001-12-31", "2002-01-01"], 17),
+        (
+            "2001-12-15",
+            "2002-01-15",
+            ["2001-12-24", "2001-12-25", "2001-12-26", "2001-12-31", "2002-01-01"],
+            17,
+        ),
         ("2022-05-28", "2022-05-30", ["2022-05-30"], 0),
         ("2012-10-01", "2013-03-01", [], 110),
         ("2012-10-01", "2013-03-01", ["2012-11-22"], 109),
@@ -99,12 +104,16 @@ def test_working_days_between_two_dates_both_counted(first, last, holidays, expe
 def test_every_weekend_of_one_or_two_days_can_be_written(workdays, off):
     calendar = Calendar(parse_workdays(workdays))
     week = [date(2026, 11, 23) + timedelta(days=n) for n in range(7)]
-    assert {f"{day:%a}".lower() for day in week if not calendar.is_working(day.toordinal())} == set(off.split())
+    assert {f"{day:%a}".lower() for day in week if not calendar.is_working(day.toordinal())} == set(
+        off.split()
+    )
 
 
 # Spreadsheet WORKDAY from a Saturday: OASIS OpenFormula semantics (part read, part from memory; confirmed).
 @pytest.mark.parametrize(
-    ("count", "expected"), [(1, "2024-06-03"), (-1, "2024-05-31"), (0, "2024-06-01")], ids=["on", "back", "none"]
+    ("count", "expected"),
+    [(1, "2024-06-03"), (-1, "2024-05-31"), (0, "2024-06-01")],
+    ids=["on", "back", "none"],
 )
 def test_counting_from_a_day_off(count, expected):
     assert _iso(_spreadsheet_workday(Calendar(MON_FRI), _ordinal("2024-06-01"), count)) == expected
@@ -164,12 +173,20 @@ def test_a_year_with_make_up_days_has_the_announced_number_of_working_days(calen
 
 def test_a_supplier_is_shut_on_public_holidays_of_its_part_of_the_country_and_own_closures():
     public = (
-        PublicHolidays(country="GB", subdivision="ENG", first_year=2026, last_year=2026, days=(date(2026, 8, 31),)),
-        PublicHolidays(country="GB", subdivision="SCT", first_year=2026, last_year=2026, days=(date(2026, 8, 3),)),
+        PublicHolidays(
+            country="GB", subdivision="ENG", first_year=2026, last_year=2026, days=(date(2026, 8, 31),)
+        ),
+        PublicHolidays(
+            country="GB", subdivision="SCT", first_year=2026, last_year=2026, days=(date(2026, 8, 3),)
+        ),
     )
     shut = Closure(first=date(2026, 8, 5), last=date(2026, 8, 6))
     mill = Supplier(
-        code="mill", country="GB", subdivision="ENG", closures=(shut,), opens=(date(2026, 8, 6), date(2026, 8, 8))
+        code="mill",
+        country="GB",
+        subdivision="ENG",
+        closures=(shut,),
+        opens=(date(2026, 8, 6), date(2026, 8, 8)),
     )
     abroad = Supplier(code="abroad")
     run = Run(code="run-1", quantity=1, start=date(2026, 8, 1))

@@ -30,7 +30,9 @@ def _slipped(forecast, lot, finish):
     network = forecast.network
     leaves = network.extra[lot].leaves if network.extra[lot] else None
     if network.fixed[lot] is None:
-        forced = replace(network, floor=list(network.floor), lead=list(network.lead), calendar=list(network.calendar))
+        forced = replace(
+            network, floor=list(network.floor), lead=list(network.lead), calendar=list(network.calendar)
+        )
         forced.floor[lot], forced.lead[lot], forced.calendar[lot] = finish + 1, 0, None
         return Forecast.of_network(forced)
     fixed = list(network.fixed)
@@ -44,7 +46,9 @@ def _slipped(forecast, lot, finish):
 
 
 def _moved(before, after):
-    return {code for code in before.open_shipments if before.shipment_dates[code] != after.shipment_dates[code]}
+    return {
+        code for code in before.open_shipments if before.shipment_dates[code] != after.shipment_dates[code]
+    }
 
 
 def _open_with_slack(forecast):
@@ -177,7 +181,11 @@ def test_more_closures_make_nothing_earlier(seed):
     first = START + timedelta(days=seed % 80)
     shut = Closure(first=first, last=first + timedelta(days=seed % 5))
     suppliers = tuple(
-        replace(one, closures=(*one.closures, shut), opens=tuple(d for d in one.opens if not first <= d <= shut.last))
+        replace(
+            one,
+            closures=(*one.closures, shut),
+            opens=tuple(d for d in one.opens if not first <= d <= shut.last),
+        )
         for one in plan.suppliers
     )
     _none_earlier(_dates(plan, today), _dates(replace(plan, suppliers=suppliers), today))
@@ -286,5 +294,7 @@ def test_a_starting_reason_gives_the_start_it_begins(seed):
 @every_seed
 def test_facts_of_tomorrow_change_nothing_today(seed):
     plan, today = random_plan(seed)
-    future = Fact(on=today + timedelta(days=1), logged=today + timedelta(days=1), kind="in", job=plan.jobs[0].code)
+    future = Fact(
+        on=today + timedelta(days=1), logged=today + timedelta(days=1), kind="in", job=plan.jobs[0].code
+    )
     assert _dates(replace(plan, facts=(*plan.facts, future)), today) == _dates(plan, today)

@@ -36,7 +36,7 @@ class Verbs(TyperGroup):
             return super().resolve_command(ctx, ["show", *exact, *args[1:]])
         if len(verbs) == 1 and not codes:
             return super().resolve_command(ctx, [verbs[0], *args[1:]])
-        ctx.fail(f"'{word}' begins several verbs or codes: {', '.join((*verbs, *codes))}; type a little more")
+        return ctx.fail(f"'{word}' begins several verbs or codes: {', '.join((*verbs, *codes))}; type a little more")
 
     def invoke(self, ctx: Any) -> Any:
         """Run the command; a refusal prints one message on standard error and sets the exit code."""

@@ -40,7 +40,7 @@ session = Session()
 
 
 def now() -> datetime:
-    """This moment, in UTC."""
+    """The moment the command runs, in UTC."""
     return datetime.now(UTC)
 
 

@@ -53,12 +53,12 @@ def run_demo(directory: str) -> None:
             store_intake(transaction, intake, f"read {name}")
     session.database = str(database)
     put(f"demo run read from {', '.join(DEMO_FILES)} into {database}")
-    put(f"$ tracker in {' '.join(DEMO_DELIVERY)}")
+    put(f"> tracker in {' '.join(DEMO_DELIVERY)}")
     log_words(VERBS["in"], DEMO_DELIVERY, "", as_json=False, verbose=False)
-    put("\n$ tracker")
+    put("\n> tracker")
     show_board("", as_json=False)
     workbook = exports / "backers-2026-11-24.xlsx"
-    put(f"\n$ tracker export backers --out {workbook}")
+    put(f"\n> tracker export backers --out {workbook}")
     export_page("backers", str(workbook), "", force=True)
     put(f"\ngo on with: export TRACKER_DB={database}; then tracker late, tracker calls, tracker licence")
 

@@ -9,7 +9,7 @@ from datetime import date
 from functools import cached_property
 from typing import Literal
 
-from tracker.plan.span import NO_DAYS, DayRate, HourRate, Lead, Span
+from tracker.plan.span import NO_DAYS, NO_WORKING_DAYS, DayRate, HourRate, Lead, Span
 
 DatesMean = Literal["in hand", "leaves"]
 DateOrder = Literal["day first", "month first"]
@@ -62,7 +62,7 @@ class Supplier:
     closures: tuple[Closure, ...] = ()
     opens: tuple[date, ...] = ()
     dates_mean: DatesMean = "in hand"
-    bank: Span = Span(0, "wd")
+    bank: Span = NO_WORKING_DAYS
     contact: str = ""
     public_name: str = ""
     inhouse: bool = False

@@ -32,6 +32,7 @@ class Span:
 
 
 NO_DAYS = Span(0)
+NO_WORKING_DAYS = Span(0, "wd")
 
 
 @dataclass(frozen=True, slots=True)

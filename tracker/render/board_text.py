@@ -3,7 +3,15 @@
 from datetime import date
 
 from tracker.render.paper import Paper
-from tracker.render.words import at_best_text, chain_text, condition_text, days_text, full_day, plural, short_day
+from tracker.render.words import (
+    at_best_text,
+    chain_text,
+    condition_text,
+    days_text,
+    full_day,
+    plural,
+    short_day,
+)
 from tracker.report.board import Board
 from tracker.report.jobs import JobRow
 from tracker.report.shipments import ShipmentRow

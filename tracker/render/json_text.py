@@ -35,19 +35,22 @@ def forecast_json(view: ForecastView) -> str:
 
 def plain(value: object) -> Any:
     """A value as JSON knows it."""
-    if isinstance(value, date):
-        return value.isoformat()
-    if isinstance(value, Fraction):
-        return int(value) if value.denominator == 1 else float(value)
-    if is_dataclass(value) and not isinstance(value, type):
-        if type(value).__name__ in _AS_TEXT:
-            return str(value)
-        return {field.name: plain(getattr(value, field.name)) for field in fields(value)}
-    if isinstance(value, Mapping):
-        return {str(key): plain(one) for key, one in value.items()}
-    if isinstance(value, list | tuple | set | frozenset):
-        return [plain(one) for one in value]
-    return value
+    match value:
+        case date():
+            found: Any = value.isoformat()
+        case Fraction():
+            found = int(value) if value.denominator == 1 else float(value)
+        case Mapping():
+            found = {str(key): plain(one) for key, one in value.items()}
+        case list() | tuple():
+            found = [plain(one) for one in value]
+        case _ if type(value).__name__ in _AS_TEXT:
+            found = str(value)
+        case _ if is_dataclass(value) and not isinstance(value, type):
+            found = {field.name: plain(getattr(value, field.name)) for field in fields(value)}
+        case _:
+            found = value
+    return found
 
 
 def _dumped(document: object) -> str:

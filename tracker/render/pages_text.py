@@ -93,7 +93,7 @@ def _links(view: JobPage, paper: Paper) -> None:
         paper.line("waits for", indent=2)
         cells = []
         for link, day, done in view.waits_for:
-            how = "" if link.kind == "finish-start" else link.kind
+            how: str = "" if link.kind == "finish-start" else link.kind
             how += f" lag {link.lag}" if link.lag.days else ""
             how += " only if it fails" if link.on == "fail" else ""
             when = "not in the forecast" if day is None else f"{'done' if done else 'arrives'} {short_day(day, view.today)}"

@@ -106,20 +106,18 @@ def _means(plan: Plan, fact: Fact) -> str:
 
 def move_rows(before: Picture | None, after: Picture) -> tuple[MoveRow, ...]:
     """Shipments whose date differs between two pictures."""
-    found = []
-    for move in moves(before.forecast if before else None, after.forecast):
-        found.append(
-            MoveRow(
-                shipment=move.shipment,
-                before=day_or_none(move.before),
-                after=day_or_none(move.after),
-                days=move.days,
-                held_by=held_by(after, move.shipment),
-                path=move.holding.path if move.holding else (),
-                at_best=after.at_best.get(move.shipment, ()),
-            )
+    return tuple(
+        MoveRow(
+            shipment=move.shipment,
+            before=day_or_none(move.before),
+            after=day_or_none(move.after),
+            days=move.days,
+            held_by=held_by(after, move.shipment),
+            path=move.holding.path if move.holding else (),
+            at_best=after.at_best.get(move.shipment, ()),
         )
-    return tuple(found)
+        for move in moves(before.forecast if before else None, after.forecast)
+    )
 
 
 def count_row(picture: Picture, code: str) -> CountRow:

@@ -160,8 +160,8 @@ def _by_shipment(picture: Picture, job: Job, lot: int) -> Mapping[str, ShipmentS
 def _last_drag(picture: Picture, slack: Slack | None, by_shipment: Mapping[str, ShipmentSlack]) -> int | None:
     if slack is None:
         return None
-    last = picture.forecast.last_shipment
-    return by_shipment[last].drag if last in by_shipment else 0
+    last = by_shipment.get(picture.forecast.last_shipment or "")
+    return last.drag if last else 0
 
 
 def _frees(picture: Picture, lot: int | None) -> str:

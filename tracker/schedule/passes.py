@@ -9,6 +9,7 @@ from tracker.plan.workdays import LAST_DAY, out_of_years
 from tracker.schedule.bounds import later
 from tracker.schedule.network import FREE, Network, SpecialLink, ready_by
 
+
 @dataclass(slots=True)
 class Times:
     """When each lot starts, finishes and arrives; ``overdue`` counts calendar days past an expected finish."""

@@ -13,11 +13,13 @@ def drags(forecast: Forecast, lot: int) -> Mapping[str, int]:
     """Calendar days each open shipment would gain were this job's own length nothing.
 
     The job's lead becomes 0 and its promise and logged start are dropped; travel, links, clock and
-    not-before stay, and it is ready no earlier than yesterday evening.
+    not-before stay, and it is ready no earlier than yesterday evening. Never negative: a job begun before its
+    inputs came, or promised sooner than its travel allows, has nothing to gain.
 
     Sources: S. A. Devaux, Total Project Control (1999), for drag on plain networks.
     """
-    return gains(forecast, _without_lead(forecast.network, lot))
+    found = gains(forecast, _without_lead(forecast.network, lot))
+    return {code: max(0, gain) for code, gain in found.items()}
 
 
 def gains_if_arrived(forecast: Forecast, lots: Mapping[int, int]) -> Mapping[str, int]:

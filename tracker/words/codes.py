@@ -6,6 +6,8 @@ from difflib import get_close_matches
 from tracker.errors import UsageError
 from tracker.plan.model import Job, Plan
 
+_MOST_NAMED = 8
+
 Fits = Callable[[Job], bool]
 
 
@@ -56,8 +58,9 @@ def unknown(word: str, known: Sequence[str], what: str) -> UsageError:
     if near:
         nearest = next(code for code in known if code.lower() == near[0])
         return UsageError(f"there is no {what} '{word}'", hint=f"did you mean {nearest}?")
-    some = ", ".join(known[:8]) or "none yet"
-    return UsageError(f"there is no {what} '{word}'", hint=f"known: {some}{', ...' if len(known) > 8 else ''}")
+    some = ", ".join(known[:_MOST_NAMED]) or "none yet"
+    more = ", ..." if len(known) > _MOST_NAMED else ""
+    return UsageError(f"there is no {what} '{word}'", hint=f"known: {some}{more}")
 
 
 def _job_of_supplier(word: str, plan: Plan, is_open: Fits, fits: Fits) -> Job:
