@@ -25,9 +25,26 @@ MAY_IMPORT = {
     "__main__": {"cli"},
 }
 PURE = {"errors", "plan", "words", "planfile", "schedule", "explain", "report"}
-OUTSIDE_PURE = {"sqlmodel", "sqlalchemy", "alembic", "typer", "openpyxl", "rich", "os", "sys", "sqlite3", "pathlib"}
+OUTSIDE_PURE = {
+    "sqlmodel",
+    "sqlalchemy",
+    "alembic",
+    "typer",
+    "openpyxl",
+    "rich",
+    "os",
+    "sys",
+    "sqlite3",
+    "pathlib",
+}
 CLOCK_AND_FILES = {"open", "print", "input"}
-CLOCK = {("date", "today"), ("datetime", "now"), ("datetime", "today"), ("datetime", "utcnow"), ("time", "time")}
+CLOCK = {
+    ("date", "today"),
+    ("datetime", "now"),
+    ("datetime", "today"),
+    ("datetime", "utcnow"),
+    ("time", "time"),
+}
 HEAVY = {"openpyxl", "networkx", "holidays", "numpy", "rich", "alembic"}
 MOST_LINES = 350
 
@@ -76,7 +93,9 @@ def test_a_layer_imports_only_what_stands_before_it(path):
 
 
 def test_every_folder_and_module_belongs_to_a_layer():
-    found = {path.name.removesuffix(".py") for path in PACKAGE.iterdir() if path.suffix == ".py" or path.is_dir()}
+    found = {
+        path.name.removesuffix(".py") for path in PACKAGE.iterdir() if path.suffix == ".py" or path.is_dir()
+    }
     assert found - {"__pycache__", "demo_db"} == set(MAY_IMPORT)
 
 

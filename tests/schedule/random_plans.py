@@ -1,12 +1,22 @@
 """Random plans from a seed: calendars, closures, leads, travel, lags, clocks, and facts up to a day."""
 
 import random
+from collections.abc import Callable
 from datetime import date, timedelta
 
 from tracker.plan.model import Closure, Fact, Job, Link, Plan, Run, Shipment, Supplier
 from tracker.plan.span import Lead, Span
 
 START = date(2026, 6, 1)
+CHANCES = {
+    "none": {},
+    "clocks": {"ordered": 0.8},
+    "started": {"ordered": 0.8, "started": 1},
+    "made": {"ordered": 0.8, "started": 0.8, "made": 1},
+    "left": {"ordered": 0.8, "started": 0.8, "made": 0.5, "left": 1},
+    "in": {"ordered": 0.8, "started": 0.8, "made": 0.5, "left": 0.5, "in": 1},
+    "finished": {"ordered": 0.8, "started": 0.8, "in": 1},
+}
 WORKDAYS = ("mon-fri", "mon-fri", "mon-sat", "sun-thu", "mon,wed,fri", "all")
 
 
@@ -94,7 +104,7 @@ def _span(rng: random.Random, most: int) -> Span:
 def _facts(rng: random.Random, job: Job, now: date) -> list[Fact]:
     """Some steps of the job's life in order, on days up to now, and up to two promises on days of their own."""
     past = (now - START).days
-    fate = rng.choice(("none", "none", "clocks", "started", "made", "left", "in", "finished"))
+    fate = rng.choice(("none", *CHANCES))
     if fate == "none" or past < 6:
         return []
     days = sorted(rng.sample(range(past + 1), 6))
@@ -107,24 +117,17 @@ def _facts(rng: random.Random, job: Job, now: date) -> list[Fact]:
     for what in ("payment", "drawing", "balance", "papers"):
         if rng.random() < 0.6:
             log("given", rng.choice(days[:4]), what=what)
-    if rng.random() < 0.8:
-        log("ordered", days[0])
-    if fate in ("started", "made", "left", "in", "finished") and rng.random() < 0.8 or fate == "started":
-        log("started", days[1])
-    if fate in ("made", "left", "in") and (fate == "made" or rng.random() < 0.5):
-        log("made", days[3])
-    if fate == "left" or (fate == "in" and rng.random() < 0.5):
-        log("left", days[4])
-    if fate in ("in", "finished"):
-        log(fate, days[5])
+    for kind, on in zip(("ordered", "started", "made", "left", "in"), (0, 1, 3, 4, 5), strict=True):
+        if rng.random() < CHANCES[fate].get(kind, 0):
+            log("finished" if fate == "finished" and kind == "in" else kind, days[on])
     if fate != "made" and rng.random() < 0.6:
         known = days[5] if fate in ("in", "finished") else past + 1
         for on in rng.sample(range(known), min(known, rng.randint(1, 2))):
-            _promise(rng, log, on, now)
+            _promise(rng, log, on)
     return found
 
 
-def _promise(rng: random.Random, log, on: int, now: date) -> None:
+def _promise(rng: random.Random, log: Callable[..., None], on: int) -> None:
     until = START + timedelta(days=on + rng.randint(0, 40))
     means = rng.choice((None, None, "in hand", "leaves"))
     log("promised", on, day=until, means=means, exactly=rng.random() < 0.2)

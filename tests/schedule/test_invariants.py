@@ -3,6 +3,7 @@
 import random
 from dataclasses import replace
 from datetime import timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -270,7 +271,7 @@ def test_every_chain_links_by_dates_that_hold_and_begins_with_a_reason(seed):
             lots = [network.index[job] for job in chain]
             assert times.arrive[lots[-1]] == forecast.shipment_dates[code]
             assert begins[chain[0]]
-            for before, after in zip(lots, lots[1:], strict=False):
+            for before, after in pairwise(lots):
                 assert before in forecast.waits_for(after)
                 assert network.fixed[after] is None
                 if before in network.plain[after]:

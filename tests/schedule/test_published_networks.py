@@ -1,9 +1,10 @@
-"""Networks from textbooks and course notes, through the public functions; sources stand in ``published``."""
+"""Networks from textbooks and course notes, through the public functions; sources stand beside the data."""
 
 import pytest
 
 from tests.build import MONDAY, plan
-from tests.schedule.published import DRAGS, NETWORKS, Drags, Network
+from tests.schedule.published import NETWORKS, Network
+from tests.schedule.published_drags import DRAGS, Drags
 from tracker.plan.model import Plan
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.holders import holding

@@ -3,13 +3,14 @@
 import gc
 import os
 import sys
+from collections.abc import Iterable
 from typing import Annotated, Any
 
 import typer
 from typer.core import TyperGroup
 
 from tracker.cli.session import say, session
-from tracker.errors import EXIT_REFUSED, PlanProblems, TrackerError
+from tracker.errors import EXIT_REFUSED, PlanProblems, TrackerError, UsageError
 
 
 class Verbs(TyperGroup):
@@ -27,6 +28,7 @@ class Verbs(TyperGroup):
             return super().resolve_command(ctx, args)
         verbs = [verb for verb in self.commands if verb.startswith(word.lower())]
         if not verbs:
+            _refuse_a_misspelt_verb(args, self.commands)
             return super().resolve_command(ctx, ["show", *args])
         from tracker.cli.finding import codes_beginning
 
@@ -36,7 +38,8 @@ class Verbs(TyperGroup):
             return super().resolve_command(ctx, ["show", *exact, *args[1:]])
         if len(verbs) == 1 and not codes:
             return super().resolve_command(ctx, [verbs[0], *args[1:]])
-        return ctx.fail(f"'{word}' begins several verbs or codes: {', '.join((*verbs, *codes))}; type a little more")
+        both = ", ".join((*verbs, *codes))
+        raise UsageError(f"'{word}' begins several verbs or codes: {both}", hint="type a little more of the one you mean")
 
     def invoke(self, ctx: Any) -> Any:
         """Run the command; a refusal prints one message on standard error and sets the exit code."""
@@ -54,6 +57,14 @@ class Verbs(TyperGroup):
             say(f"error: the tracker itself failed ({type(error).__name__}: {error}); nothing was stored")
             say("hint: please report it with the command typed; TRACKER_DEBUG=1 shows where it failed")
             raise typer.Exit(EXIT_REFUSED) from None
+
+
+def _refuse_a_misspelt_verb(args: list[str], verbs: Iterable[str]) -> None:
+    """A code stands alone, so a first word with others after it was meant as a verb."""
+    if any(not word.startswith("-") for word in args[1:]) and "--today" not in args:
+        from tracker.words.codes import unknown
+
+        raise unknown(args[0], list(verbs), "verb")
 
 
 def error_text(error: TrackerError) -> str:
@@ -86,7 +97,7 @@ def main_command(
         ),
     ] = "",
     today: Annotated[
-        str, typer.Option("--today", metavar="DATE", help="Status date of the board.", show_default=False)
+        str, typer.Option("--today", metavar="DATE", help="Status date instead of today's.", show_default=False)
     ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print the board as one JSON document.")] = False,
     version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
@@ -98,7 +109,7 @@ def main_command(
 
     Example: tracker in glass-sea 268 scrap 2
     """
-    session.database = db
+    session.database, session.today = db, today
     if version:
         from tracker import __version__
 
@@ -108,6 +119,8 @@ def main_command(
         from tracker.cli.asking import show_board
 
         show_board(today, as_json=as_json)
+    elif as_json:
+        raise UsageError("--json before a verb is for the board", hint=f"write: tracker {ctx.invoked_subcommand} ... --json")
 
 
 def _declare() -> None:

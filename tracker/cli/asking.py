@@ -1,28 +1,13 @@
-"""Carrying out the asking verbs: load, forecast, print."""
+"""Carrying out the asking verbs: load, forecast, print; each imports only the report it prints."""
 
 from dataclasses import dataclass
 
 from tracker.cli.session import loaded_plan, put, put_view, session, status_date
 from tracker.plan.model import Plan
-from tracker.render.board_text import write_board
-from tracker.render.calls_text import write_calls
-from tracker.render.diary_text import write_diary
-from tracker.render.forecast_text import write_forecast, write_late
-from tracker.render.pages_text import write_job, write_shipment, write_supplier
-from tracker.render.weeks_text import write_weeks
-from tracker.report.board import board
-from tracker.report.calls import calls
-from tracker.report.diary import diary_rows
-from tracker.report.forecast import forecast_view
-from tracker.report.lateness import late_report
-from tracker.report.pages import job_page, shipment_page, supplier_page
 from tracker.report.picture import Picture
-from tracker.report.weeks import weeks
 from tracker.schedule.forecast import Forecast
 from tracker.store.database import reading
-from tracker.store.diary import read_diary
 from tracker.store.load import fact_entries, has_plan, load_plan
-from tracker.words.codes import find_code
 
 NEWEST = 20
 
@@ -46,6 +31,9 @@ def load(today: str, *, with_entries: bool = False) -> Loaded:
 
 def show_board(today: str, *, as_json: bool) -> None:
     """The board."""
+    from tracker.render.board_text import write_board
+    from tracker.report.board import board
+
     loaded = load(today)
     view = board(loaded.picture, fixed_today=_fixed(loaded))
     put_view(view, lambda paper: write_board(view, paper), as_json=as_json)
@@ -53,6 +41,9 @@ def show_board(today: str, *, as_json: bool) -> None:
 
 def show_forecast(today: str, *, as_json: bool) -> None:
     """Every job."""
+    from tracker.render.forecast_text import write_forecast
+    from tracker.report.forecast import forecast_view
+
     loaded = load(today)
     view = forecast_view(loaded.picture, detail=as_json)
     if as_json:
@@ -68,24 +59,37 @@ def show_forecast(today: str, *, as_json: bool) -> None:
 
 def show_late(today: str, *, as_json: bool) -> None:
     """Late jobs ranked."""
+    from tracker.render.forecast_text import write_late
+    from tracker.report.lateness import late_report
+
     view = late_report(load(today).picture)
     put_view(view, lambda paper: write_late(view, paper), as_json=as_json)
 
 
 def show_calls(today: str, *, as_json: bool) -> None:
     """The call list."""
+    from tracker.render.calls_text import write_calls
+    from tracker.report.calls import calls
+
     view = calls(load(today).picture)
     put_view(view, lambda paper: write_calls(view, paper), as_json=as_json)
 
 
 def show_weeks(today: str, *, whole: bool, as_json: bool) -> None:
     """Bars."""
+    from tracker.render.weeks_text import write_weeks
+    from tracker.report.weeks import weeks
+
     view = weeks(load(today).picture, whole=whole)
     put_view(view, lambda paper: write_weeks(view, paper), as_json=as_json)
 
 
 def show_diary(word: str, today: str, *, everything: bool, as_json: bool) -> None:
     """The diary."""
+    from tracker.render.diary_text import write_diary
+    from tracker.report.diary import diary_rows
+    from tracker.store.diary import read_diary
+
     with reading(session.open()) as connection:
         plan = load_plan(connection) if has_plan(connection) else None
         entries = read_diary(connection)
@@ -96,6 +100,10 @@ def show_diary(word: str, today: str, *, everything: bool, as_json: bool) -> Non
 
 def show_code(code: str, today: str, *, as_json: bool) -> None:
     """The page of a job, a supplier or a shipment."""
+    from tracker.render.pages_text import write_job, write_shipment, write_supplier
+    from tracker.report.pages import job_page, shipment_page, supplier_page
+    from tracker.words.codes import find_code
+
     loaded = load(today, with_entries=True)
     plan, picture, entries = loaded.plan, loaded.picture, loaded.entries
     known = (*plan.job_by_code, *plan.supplier_by_code, *plan.shipment_by_code)

@@ -30,8 +30,10 @@ def new_database(code: str, keys: Sequence[str], today: str) -> None:
         put(f"{store.path} made; bring a plan in with 'tracker read plan.toml'")
         return
     plan = _checked(edit_item(None, "run", code, keys, create=True), status_date(None, today))
-    store = create_store(session.where)
+    store = session.open() if session.exists() else create_store(session.where)
     with writing(store) as transaction:
+        if transaction.load() is not None:
+            raise Refused(f"{store.path} holds a run already", hint="name another file: tracker --db FILE new CODE ...")
         transaction.begin_entry(command_line(), status_date(plan, today), now())
         transaction.save(None, plan)
     put(f"{store.path} made with run {code}; next: tracker add supplier CODE, or tracker read plan.toml")

@@ -27,10 +27,10 @@ if TYPE_CHECKING:
 
 
 def command_line() -> str:
-    """The command as typed, without the program and the database."""
+    """The command as typed, without the program and what stands before the verb."""
     words = sys.argv[1:]
-    if words[:1] == ["--db"]:
-        words = words[2:]
+    while words and words[0].startswith(("--db", "--today")):
+        words = words[1:] if "=" in words[0] else words[2:]
     return shlex.join(words)
 
 
@@ -46,7 +46,8 @@ def log_words(verb: Verb, words: Sequence[str], today: str, *, as_json: bool, ve
 def _log(
     transaction: "Transaction", plan: Plan, verb: Verb, words: Sequence[str], today: date, command: str
 ) -> Answer:
-    statement = read_statement(verb, words, DateReader(today=today, order=plan.run.dates))
+    reader = DateReader(today=today, order=plan.run.dates, earliest=plan.run.start)
+    statement = read_statement(verb, words, reader)
     reading = read_facts(statement, plan, today, today)
     new, remarks = _without_repeats(transaction, plan, statement, reading.facts)
     refuse_misfits(statement, plan, new, today)
@@ -75,7 +76,8 @@ def _without_repeats(
     transaction: "Transaction", plan: Plan, statement: Statement, facts: tuple[Fact, ...]
 ) -> tuple[tuple[Fact, ...], tuple[str, ...]]:
     """Leave out facts stored already; a delivery typed twice is refused unless marked ``again``."""
-    stored = {_sense(fact): place for place, fact in enumerate(plan.facts)}
+    days = {fact.on for fact in facts}
+    stored = {_sense(fact): place for place, fact in enumerate(plan.facts) if fact.on in days}
     new: list[Fact] = []
     remarks: list[str] = []
     for fact in facts:

@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tracker.errors import Refused, UsageError
@@ -20,14 +21,21 @@ DEFAULT_DATABASE = "tracker.sqlite"
 
 @dataclass(slots=True)
 class Session:
-    """Choices made before the verb: ``database`` is a path or URL as typed, empty for the default."""
+    """Choices made before the verb, as typed: a path or URL and a status date; empty for the default."""
 
     database: str = ""
+    today: str = ""
 
     @property
     def where(self) -> str:
         """The database: ``--db``, else ``TRACKER_DB``, else ``./tracker.sqlite``."""
         return self.database or os.environ.get("TRACKER_DB", "") or DEFAULT_DATABASE
+
+    def exists(self) -> bool:
+        """Whether there is a file where the database should be."""
+        from tracker.store.database import database_url
+
+        return Path(database_url(self.where).database or "").is_file()
 
     def open(self) -> "Store":
         """Open the database, which must exist."""
@@ -47,6 +55,7 @@ def now() -> datetime:
 def status_date(plan: "Plan | None", typed: str) -> date:
     """The status date: as typed, else the run's own, else this machine's."""
     local = date.today()  # noqa: DTZ011 - the maker's own day, not UTC's
+    typed = typed or session.today
     if typed:
         from tracker.words.dates import DateReader
 

@@ -3,13 +3,9 @@
 from pathlib import Path
 
 from tracker.cli.asking import load, show_board
-from tracker.cli.logging_facts import log_words
-from tracker.cli.plan_files import store_intake, take_in
 from tracker.cli.session import put, say, session
 from tracker.errors import Refused, UsageError
 from tracker.report.backers import backers_report
-from tracker.store.database import create_store, writing
-from tracker.words.verbs import VERBS
 
 DEMO_FILES = ("1-june.toml", "2-november.toml")
 DEMO_DELIVERY = ("glass-sea", "268", "scrap", "2", "ref", "MF-2291")
@@ -36,6 +32,11 @@ def export_page(what: str, out: str, today: str, *, force: bool) -> None:
 
 def run_demo(directory: str) -> None:
     """Build the demo's database afresh and show what it answers."""
+    from tracker.cli.logging_facts import log_words
+    from tracker.cli.plan_files import store_intake, take_in
+    from tracker.store.database import create_store, writing
+    from tracker.words.verbs import VERBS
+
     folder = Path(directory)
     if not folder.is_dir():
         raise Refused(f"there is no folder {folder}", hint="name one that exists: tracker demo --in FOLDER")

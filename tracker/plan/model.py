@@ -249,11 +249,12 @@ class Plan:
             return job.clock
         return () if self.supplier_by_code[job.supplier].inhouse else ("order",)
 
-    def told_of(self, shipment: Shipment) -> tuple[Told, ...]:
-        """Every date told for the shipment, oldest first: those in the plan and those logged since."""
+    def told_of(self, shipment: Shipment, today: date) -> tuple[Told, ...]:
+        """Every date told for the shipment up to ``today``, oldest first: those in the plan and those logged."""
         logged = (
             Told(on=f.on, first=f.first, last=f.day, words=f.words)
             for f in self.facts
             if f.kind == "told" and f.shipment == shipment.code and f.day is not None
         )
-        return tuple(sorted((*shipment.told, *logged), key=lambda told: told.on))
+        told = (one for one in (*shipment.told, *logged) if one.on <= today)
+        return tuple(sorted(told, key=lambda one: one.on))

@@ -1,7 +1,7 @@
 """Counts of days with their unit: lead times, travel, lags and bank days."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from math import ceil
 from typing import Literal
@@ -40,18 +40,19 @@ class Lead:
     """A lead time: one value, a range (``likely`` is None) or low / likely / high.
 
     The start day counts as day 1. ``wd`` counts the supplier's own working days, ``cd`` calendar days that
-    may start and end on any day.
+    may start and end on any day. ``planned`` is what to plan with: the likely value, or the long end of a
+    range (the cautious reading).
     """
 
     low: int
     likely: int | None
     high: int
     unit: Unit
+    planned: int = field(init=False, compare=False, repr=False)
 
-    @property
-    def planned(self) -> int:
-        """Days to plan with: the likely value, or the long end of a range (the cautious reading)."""
-        return self.high if self.likely is None else self.likely
+    def __post_init__(self) -> None:
+        """Settle the days to plan with, once."""
+        object.__setattr__(self, "planned", self.high if self.likely is None else self.likely)
 
     def __str__(self) -> str:
         """The form used in plan files: ``12wd``, ``8..12wd`` or ``8/10/15wd``."""

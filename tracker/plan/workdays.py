@@ -135,7 +135,10 @@ class Calendar:
 
     def _at(self, day: int, places: int) -> int:
         """The working day ``places`` after the first one on or after ``day``."""
-        index = self._index(day) + places
+        if self.first <= day <= self.last:
+            index = self.before[day - self.first] + places
+        else:
+            index = self._index(day) + places
         while not 0 <= index < len(self.days):
             self.widen()
             index = self._index(day) + places

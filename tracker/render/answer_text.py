@@ -1,5 +1,6 @@
 """The answer to a write as a few lines of text."""
 
+import textwrap
 from datetime import date
 
 from tracker.render.fact_text import fact_text
@@ -8,25 +9,50 @@ from tracker.render.words import at_best_text, chain_text, days_text, full_day, 
 from tracker.report.answer import Answer, CountRow, FactRow, HarmlessRow, MoveRow
 
 MOST_LINES = 6
+BRIEF_FACT = 2
 
 
 def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
-    """Write at most six lines, unless ``verbose``: facts as read, moves or the lack of them, harmless until."""
-    lines = [_with_counts(view, row) for row in view.facts]
-    lines += view.remarks
-    lines += [_move(row, view.today) for row in view.moves]
+    """Write at most six lines of the paper's width, unless ``verbose``.
+
+    Facts as read, remarks, moves or the lack of them, harmless until; where that is too long, moves come before
+    remarks and name only the first job that holds them, and what is still too long is left off and counted.
+    """
+    for text in _lines(view, paper.width) if verbose else _fitting(view, paper.width):
+        paper.line(text)
+
+
+def _fitting(view: Answer, width: int) -> list[str]:
+    lines = _lines(view, width)
+    if _height(lines, width) > MOST_LINES:
+        lines = _lines(view, width, brief=True)
+    if _height(lines, width) <= MOST_LINES:
+        return lines
+    shown: list[str] = []
+    while _height([*shown, lines[0]], width) < MOST_LINES:
+        shown.append(lines.pop(0))
+    return [*shown, f"({plural(len(lines), 'more line')} with -v)"]
+
+
+def _height(lines: list[str], width: int) -> int:
+    sheet = Paper(width=width)
+    for text in lines:
+        sheet.line(text)
+    return len(sheet.lines)
+
+
+def _lines(view: Answer, width: int, *, brief: bool = False) -> list[str]:
+    facts = [_with_counts(view, row) for row in view.facts]
+    if brief:
+        facts = [textwrap.shorten(text, BRIEF_FACT * width, placeholder=" ...") for text in facts]
+    moves = [_move(row, view.today, brief=brief) for row in view.moves]
+    lines = [*facts, *moves, *view.remarks] if brief else [*facts, *view.remarks, *moves]
     lines += _harmless(view)
     if view.fixed_today:
         lines.append(f"today is {full_day(view.today)}, kept with this run")
     if view.entry is not None and lines:
         lines[0] += f" [entry {view.entry}]"
-    shown = lines if verbose or len(lines) <= MOST_LINES else [*lines[: MOST_LINES - 1], _more(lines)]
-    for text in shown:
-        paper.line(text)
-
-
-def _more(lines: list[str]) -> str:
-    return f"({plural(len(lines) - MOST_LINES + 1, 'more line')} with -v)"
+    return lines
 
 
 def _with_counts(view: Answer, logged: FactRow) -> str:
@@ -42,19 +68,21 @@ def count_text(row: CountRow) -> str:
     received = row.good + row.rework + row.scrap + row.unjudged
     text = f"{received} of {row.quantity} in"
     if row.closed:
-        return f"{text}, done"
+        return f"{text}, done" if received else "not counted, done"
     return f"{text}, {row.to_come} to come"
 
 
-def _move(row: MoveRow, today: date) -> str:
+def _move(row: MoveRow, today: date, *, brief: bool) -> str:
     if row.after is None:
         return f"{row.shipment} has no date any more (was {short_day(row.before, today)})"
     if row.before is None:
         text = f"{row.shipment} is forecast for {short_day(row.after, today)}"
     else:
         days = days_text(row.days or 0)
-        text = f"{row.shipment} moves {short_day(row.before, today)} -> {short_day(row.after, today)} ({days})"
-    held = chain_text(row.held_by, row.path, today)
+        text = (
+            f"{row.shipment} moves {short_day(row.before, today)} -> {short_day(row.after, today)} ({days})"
+        )
+    held = row.held_by.job if brief and row.held_by else chain_text(row.held_by, row.path, today)
     text += f", held by {held}" if held else ""
     best = at_best_text(row.at_best)
     return f"{text}; {best}" if best else text
@@ -62,7 +90,7 @@ def _move(row: MoveRow, today: date) -> str:
 
 def _harmless(view: Answer) -> list[str]:
     texts = [harmless_text(row, view.today) for row in view.harmless]
-    if view.moves or not view.facts:
+    if view.moves or (not view.facts and view.entry is None):
         return texts
     if len(texts) == 1:
         return [f"no shipment moves; {texts[0]}"]
@@ -74,6 +102,4 @@ def harmless_text(row: HarmlessRow, today: date) -> str:
     if row.harmless_until is None:
         return f"{row.job} arrives {short_day(row.arrives, today)}; no shipment waits for it"
     spare = plural(row.spare_days or 0, "spare day")
-    return (
-        f"{row.job} arrives {short_day(row.arrives, today)}, harmless until {short_day(row.harmless_until, today)} ({spare})"
-    )
+    return f"{row.job} arrives {short_day(row.arrives, today)}, harmless until {short_day(row.harmless_until, today)} ({spare})"

@@ -27,7 +27,7 @@ def _plain(row: FactRow) -> str:
     counts = [
         f"{number} {word}"
         for number, word in (
-            (fact.good, "good"),
+            (fact.good, "units" if fact.kind == "posted" else "good"),
             (fact.rework, "rework"),
             (fact.scrap, "scrap"),
             (fact.count, "counted, not judged"),

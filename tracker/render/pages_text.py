@@ -44,9 +44,10 @@ def _facts_of(view: JobPage) -> list[tuple[str, str]]:
     cells = [("lead", lead + (f' ("{job.said}")' if job.said else ""))]
     if job.travel.days:
         cells.append(("travel", str(job.travel)))
-    if row.start:
+    takes_time = row.start is not None and row.finish is not None and row.start <= row.finish
+    if takes_time:
         cells.append(("start", short_day(row.start, today)))
-    if row.finish:
+    if takes_time or (row.finish and not row.start):
         cells.append(("last day worked", short_day(row.finish, today)))
     if row.arrives:
         cells.append(("arrives", short_day(row.arrives, today) + (" AT BEST" if row.at_best and row.is_open else "")))
@@ -95,14 +96,21 @@ def _links(view: JobPage, paper: Paper) -> None:
         for link, day, done in view.waits_for:
             how: str = "" if link.kind == "finish-start" else link.kind
             how += f" lag {link.lag}" if link.lag.days else ""
-            how += " only if it fails" if link.on == "fail" else ""
-            when = "not in the forecast" if day is None else f"{'done' if done else 'arrives'} {short_day(day, view.today)}"
-            cells.append((link.job, when, how))
+            cells.append((link.job, _when(link.on, day, view.today, done=done), how))
         paper.table(("", "", ""), cells, indent=4)
     if view.needed_by:
         paper.line(f"needed by {', '.join(view.needed_by)}", indent=2)
     if view.row.holds:
         paper.line(f"holds {', '.join(view.row.holds)}", indent=2)
+
+
+def _when(on: str, day: date | None, today: date, *, done: bool) -> str:
+    """When an input came or comes; for a link on failure, when the gate failed or that it has not."""
+    if on == "fail":
+        return f"failed {short_day(day, today)}" if done else "only if it fails"
+    if day is None:
+        return "not in the forecast"
+    return f"{'done' if done else 'arrives'} {short_day(day, today)}"
 
 
 def write_facts(facts: tuple[LoggedFact, ...], paper: Paper) -> None:

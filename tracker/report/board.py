@@ -44,8 +44,9 @@ def board(picture: Picture, *, fixed_today: bool) -> Board:
     shipments = shipment_rows(picture)
     turn = [row for row in rows if row.is_open and row.its_turn]
     order = {"LATE": 0, "NO NEWS": 1, "CANNOT HOLD": 2, "TIGHT": 3}
+    stopped = [row for row in rows if row.is_open and row.state in ("FAILED", "PAUSED")]
     attention = sorted(
-        (row for row in turn if row.flags or row.state in ("FAILED", "PAUSED")),
+        {row.code: row for row in (*stopped, *turn) if row.flags or row in stopped}.values(),
         key=lambda row: (min((order[flag] for flag in row.flags), default=4), row.spare_days or 0),
     )
     return Board(

@@ -127,8 +127,8 @@ def job_row(picture: Picture, job: Job, *, detail: bool = True) -> JobRow:
         free_float=None if lot is None else forecast.free_float(lot),
         drag=_last_drag(picture, slack, by_shipment) if detail else None,
         room=None if lot is None else forecast.room(lot),
-        give_by=day_or_none(latest - 1) if latest and stands.missing else None,
-        frees=_frees(picture, lot) if latest and stands.missing else "",
+        give_by=_give_by(picture, lot, stands.missing),
+        frees=_frees(picture, lot) if lot is not None and slack and stands.missing else "",
         holds=picture.holds.get(job.code, ()),
         waits_for=tuple(link.job for link in job.after),
         driven_by=_driven_by(picture, lot),
@@ -164,12 +164,31 @@ def _last_drag(picture: Picture, slack: Slack | None, by_shipment: Mapping[str, 
     return last.drag if last else 0
 
 
-def _frees(picture: Picture, lot: int | None) -> str:
-    """The shipment that the latest start belongs to."""
-    if lot is None:
-        return ""
+def _give_by(picture: Picture, lot: int | None, missing: tuple[str, ...]) -> date | None:
+    """The last day to give what is missing so that no shipment moves; a payment is sent its bank days before.
+
+    The clock must be complete the day before the latest day 1; a condition to leave by the evening of the
+    latest departure.
+    """
+    if lot is None or not missing:
+        return None
+    forecast = picture.forecast
+    slack, latest = forecast.slack(lot), forecast.latest_day1(lot)
+    if slack is None:
+        return None
+    by = slack.late_finish if latest is None else latest - 1
+    supplier = picture.plan.supplier_by_code[forecast.network.jobs[lot].supplier]
+    if not {"payment", "balance"} & set(missing) or not supplier.bank.days:
+        return date.fromordinal(by)
+    if supplier.bank.unit == "cd":
+        return date.fromordinal(by - supplier.bank.days)
+    return date.fromordinal(forecast.network.own_calendar[lot].latest_before_adding(by, supplier.bank.days))
+
+
+def _frees(picture: Picture, lot: int) -> str:
+    """The shipment whose date the latest finish belongs to."""
     limits = picture.forecast.limits_by_shipment
-    return min(limits, key=lambda code: limits[code].start[lot], default="")
+    return min(limits, key=lambda code: limits[code].finish[lot], default="")
 
 
 def _driven_by(picture: Picture, lot: int | None) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from tracker.plan.model import Fact, Job, Link, Plan, Supplier
 from tracker.report.answer import CountRow, FactRow, count_row, fact_rows
 from tracker.report.cautions import caution_for
 from tracker.report.jobs import JobRow, job_row
-from tracker.report.picture import Picture
+from tracker.report.picture import Picture, day_or_none
 from tracker.report.promises import PromiseRow, promise_rows
 from tracker.report.shipments import HeldBy, ShipmentRow, reason_of, shipment_rows
 from tracker.schedule.what_if import dates_if_finished
@@ -139,7 +139,10 @@ def _transport_cautions(plan: Plan) -> tuple[tuple[str, str], ...]:
 
 
 def _input(picture: Picture, link: Link) -> tuple[date | None, bool]:
-    """When what a link waits for arrives, and whether it is done."""
+    """When what a link waits for arrives, or failed for a link on failure, and whether that has happened."""
+    if link.on == "fail":
+        failed = picture.forecast.network.gates.failed_on.get(link.job)
+        return day_or_none(failed), failed is not None
     lot = picture.forecast.lot_of(picture.forecast.network.gates.opener.get(link.job, link.job))
     if lot is None:
         return None, False

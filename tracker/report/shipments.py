@@ -80,7 +80,7 @@ def _of_reasons(job: str, reasons: tuple[Reason, ...]) -> HeldBy:
 
 def _row(picture: Picture, code: str) -> ShipmentRow:
     shipment = picture.plan.shipment_by_code[code]
-    told = picture.plan.told_of(shipment)
+    told = picture.plan.told_of(shipment, picture.today)
     day = picture.forecast.shipment_dates[code]
     held = picture.holdings.get(code)
     return ShipmentRow(

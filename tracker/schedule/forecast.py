@@ -129,7 +129,7 @@ class Forecast:
         for code in self.open_shipments:
             told = [
                 one
-                for one in self.plan.told_of(self.plan.shipment_by_code[code])
+                for one in self.plan.told_of(self.plan.shipment_by_code[code], date.fromordinal(self.today))
                 if one.on.toordinal() <= self.today
             ]
             if told:

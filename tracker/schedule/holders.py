@@ -101,7 +101,7 @@ def what_sets(forecast: Forecast, lot: int) -> tuple[tuple[int, ...], tuple[Reas
     calendar, start = network.calendar[lot], times.start[lot]
 
     def gives_start(day: int) -> bool:
-        return day <= start and (calendar.snap(day) if calendar else day) == start
+        return (calendar.snap(day) if calendar else day) == start
 
     lots = [other for other in network.plain[lot] if gives_start(times.arrive[other] + 1)]
     for link in network.special[lot] or ():

@@ -151,6 +151,7 @@ def _lay_links(network: Network, calendars: Mapping[str, Calendar]) -> bool:
     """Turn links into lots; True when every job stands after all it waits for."""
     lots = _lots_by_code(network)
     in_order = True
+    all_plain, all_special = network.plain, network.special
     for here, job in enumerate(network.jobs):
         plain: list[int] = []
         special: list[SpecialLink] | None = None
@@ -167,8 +168,8 @@ def _lay_links(network: Network, calendars: Mapping[str, Calendar]) -> bool:
                 lag_calendar = calendars[sender] if link.lag.unit == "wd" else None
                 special = special or []
                 special.append(SpecialLink(lot, link.kind, link.lag.days, lag_calendar))
-        network.plain.append(plain)
-        network.special.append(special)
+        all_plain.append(plain)
+        all_special.append(special)
     for shipment in network.plan.shipments:
         network.shipments[shipment.code] = [lots[code] for code in shipment.after if code in lots]
     return in_order
@@ -195,11 +196,13 @@ def _lay_days(network: Network, *, as_planned: bool) -> None:
     network.fixed, network.extra = [None] * len(jobs), [None] * len(jobs)
     network.travel = [job.travel.days for job in jobs]
     failed_on = network.gates.failed_on
-    for lot, job in enumerate(jobs):
+    all_leads, all_calendars = network.lead, network.calendar
+    for lot, job, progress, own_calendar in zip(
+        range(len(jobs)), jobs, network.progress, network.own_calendar, strict=True
+    ):
         days, working = own_days(job, quantity)
-        network.lead.append(days)
-        network.calendar.append(network.own_calendar[lot] if working and days else None)
-        progress = network.progress[lot]
+        all_leads.append(days)
+        all_calendars.append(own_calendar if working and days else None)
         if (
             progress is NOTHING
             and job.clock is None
@@ -210,7 +213,7 @@ def _lay_days(network: Network, *, as_planned: bool) -> None:
         if as_planned:
             bounds = planned_bounds(plan, job)
         else:
-            bounds = starting_bounds(plan, job, progress, network.own_calendar[lot], today, failed_on)
+            bounds = starting_bounds(plan, job, progress, own_calendar, today, failed_on)
         network.bounds[lot] = bounds
         network.floor[lot] = max(bound.day for bound in bounds)
 

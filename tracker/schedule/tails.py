@@ -46,30 +46,30 @@ class Tail:
 
     def _settle(self, step: tuple[int, int]) -> None:
         """Work out the date of one lot and evening, those that follow first."""
-        waiting = [step]
         known = self.known
+        waiting = [step]
+        steps_of: dict[tuple[int, int], list[tuple[int, int]]] = {}
         while waiting:
             step = waiting[-1]
-            if step in known:
-                waiting.pop()
-                continue
             lot, ready = step
-            arrive = self._arrive(lot, ready)
-            steps = self._steps(lot, arrive, None, ready)
-            unknown = [other for other in steps if other not in known]
-            if unknown:
-                waiting.extend(unknown)
-                continue
-            date = max(self.date, arrive) if lot in self.ends else self.date
-            for other in steps:
-                date = max(date, known[other])
-            known[step] = date
+            steps = steps_of.get(step)
+            if steps is None:
+                steps_of[step] = steps = self._steps(lot, self._arrive(lot, ready), None, ready)
+                unknown = [other for other in steps if other not in known]
+                if unknown:
+                    waiting.extend(unknown)
+                    continue
+            own = self._arrive(lot, ready) if lot in self.ends else 0
+            known[step] = max((self.date, own, *[known[other] for other in steps]))
             waiting.pop()
 
     def _steps(self, lot: int, arrive: int, begin: int | None, ready: int = 0) -> list[tuple[int, int]]:
-        """Followers pushed past their limit, with the evening each is then ready."""
+        """Followers pushed past their limit, with the evening each is then ready.
+
+        A follower that other bounds hold back further is within its limit, so they need no look here.
+        """
         network, late = self.network, self.late
-        floor, leads, calendars = network.floor, network.lead, network.calendar
+        leads, calendars = network.lead, network.calendar
         found = []
         for other, link in self.followers[lot]:
             if link is not None:
@@ -77,22 +77,21 @@ class Tail:
                     other, link, arrive, self._start(lot, ready) if begin is None else begin
                 )
             else:
-                day = arrive + 1 if arrive >= floor[other] else floor[other]
-                calendar = calendars[other]
-                then = day + leads[other] - 1 if calendar is None else calendar.finish(day, leads[other])
+                calendar, lead = calendars[other], leads[other]
+                then = arrive + lead if calendar is None else calendar.finish(arrive + 1, lead)
             if then > late[other]:
                 found.append((other, then))
         return found
 
     def _ready_by_link(self, other: int, link: SpecialLink, arrive: int, begin: int) -> int:
-        """When a follower by a special link is ready, its own bounds kept."""
+        """When a follower by a special link is ready."""
         network = self.network
         calendar, lead = network.calendar[other], network.lead[other]
         base = begin if link.kind == "start-start" else arrive
         bound = later(base, link.lag, link.calendar)
         if link.kind == "finish-finish":
             return calendar.snap(bound) if calendar else bound
-        day = max(bound + (link.kind == "finish-start"), network.floor[other])
+        day = bound + (link.kind == "finish-start")
         return calendar.finish(day, lead) if calendar else day + lead - 1
 
     def _arrive(self, lot: int, ready: int) -> int:

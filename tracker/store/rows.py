@@ -117,10 +117,12 @@ def _row(table: str, value: object, **more: Cell) -> Row:
 
 
 def _stored(value: object, *, absent: bool) -> Cell:
-    if value is None or (absent and value == ""):
+    if value is None:
         return None
-    if isinstance(value, (str, bool, int)):
-        return value if isinstance(value, str) else int(value)
+    if isinstance(value, str):
+        return None if absent and not value else value
+    if isinstance(value, int):
+        return int(value)
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, (Lead, DayRate, HourRate)):

@@ -29,10 +29,14 @@ _LEAP_SEARCH_YEARS = 8
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DateReader:
-    """Reads typed dates: ``today`` is the status date, ``order`` what the run says of ``4/12``."""
+    """Reads typed dates: ``today`` is the status date, ``order`` what the run says of ``4/12``.
+
+    A date without a year never reads back past ``earliest``, the run's start.
+    """
 
     today: date
     order: DateOrder | None = None
+    earliest: date = date.min
 
     def read(self, words: Sequence[str], place: int, looking: Looking) -> tuple[date, int] | None:
         """Read a date at ``words[place]``, using up to three words.
@@ -111,6 +115,11 @@ class DateReader:
                 hint="write the month by name, or say once: tracker set run dates='day first'",
             )
         day, month = (first, second) if self.order == "day first" else (second, first)
+        if not 1 <= month <= len(MONTHS):
+            raise UsageError(
+                f"'{text}' is not a date: the run says {self.order}, and there is no month {month}",
+                hint="write the month by name, such as 4dec",
+            )
         return self._in_year(day, month, year, text, looking)
 
     def _in_year(self, day: int, month: int, year: str | None, text: str, looking: Looking) -> date:
@@ -120,8 +129,18 @@ class DateReader:
         for away in range(_LEAP_SEARCH_YEARS + 1):
             found = _maybe(self.today.year + step * away, month, day)
             if found is not None and (found <= self.today if looking == "back" else found >= self.today):
-                return found
-        raise UsageError(f"'{text}' is not a date: that month has no day {day}", hint="check the day of the month")
+                return self._within(found, text)
+        raise UsageError(
+            f"'{text}' is not a date: that month has no day {day}", hint="check the day of the month"
+        )
+
+    def _within(self, found: date, text: str) -> date:
+        if found >= self.earliest:
+            return found
+        raise UsageError(
+            f"'{text}' looks back to {found:%a} {found.day} {found:%b %Y}, before the run began on {self.earliest}",
+            hint=f"a fact lies at or before today, {self.today}; where you do mean that day, write the year: {found}",
+        )
 
 
 def _month(name: str) -> int | None:

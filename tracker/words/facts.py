@@ -145,6 +145,11 @@ def _refuse_misfit(statement: Statement, job: Job, progress: Progress) -> None:
             f"{job.code} is not a gate, so it cannot be {verb.kind}",
             hint=f"log 'tracker finished {job.code}', or make it one: tracker set {job.code} gate=true",
         )
+    if verb.kind in ("finished", "in") and (job.gate or job.retry_of):
+        raise Refused(
+            f"{job.code} is a gate, so it ends with a result",
+            hint=f"log 'tracker passed {job.code}' or 'tracker failed {job.code}'",
+        )
     if progress.called_off and verb.kind not in ("resumed", "called_off", "given"):
         raise Refused(f"{job.code} was called off", hint=f"'tracker resumed {job.code}' takes it up again")
     closed = progress.done is not None and verb.kind not in ("given", "sorted", "passed", "failed")

@@ -1,0 +1,228 @@
+"""Bringing plan files in and out, and the edits that do the same by hand."""
+
+import pytest
+
+from tests.conftest import DEMO, JUNE, NOVEMBER
+
+SMALL = """
+[run]
+code = "lamp-1"
+quantity = 50
+start = 2026-06-01
+today = 2026-06-10
+[[supplier]]
+code = "mill"
+[[supplier]]
+code = "bench"
+inhouse = true
+[[job]]
+code = "housing"
+supplier = "mill"
+lead = "10wd"
+[[job]]
+code = "pack"
+supplier = "bench"
+lead = "2wd"
+after = ["housing"]
+[[shipment]]
+code = "wave-1"
+quantity = 50
+after = ["pack"]
+"""
+
+
+@pytest.fixture
+def small(empty, tmp_path):
+    (tmp_path / "plan.toml").write_text(SMALL, encoding="utf-8")
+    empty("new")
+    empty("read", "plan.toml")
+    return empty
+
+
+def test_a_plan_read_into_a_new_database_answers_with_its_shipments(empty, tmp_path):
+    (tmp_path / "plan.toml").write_text(SMALL, encoding="utf-8")
+    empty("new")
+    result = empty("read", "plan.toml")
+    assert "new run lamp-1: 2 suppliers, 2 jobs, 1 shipments, 0 facts" in result.stderr.replace(
+        "1 shipment,", "1 shipments,"
+    )
+    assert "wave-1 is forecast for Fri 26 Jun" in result.stdout
+
+
+def test_a_second_read_of_the_same_file_changes_nothing(program):
+    before = program.rows()
+    assert "holds nothing new; nothing was stored" in program.out("read", str(NOVEMBER))
+    assert program.rows() == before
+
+
+def test_a_plan_written_and_read_into_another_database_forecasts_the_same(program, tmp_path):
+    program("write", "out.toml")
+    document = program.out("forecast", "--json")
+    program.database = tmp_path / "other.sqlite"
+    program("new")
+    program("read", "out.toml")
+    assert program.out("forecast", "--json") == document
+    assert "holds nothing new" in program.out("read", "out.toml")
+
+
+def test_a_plan_comes_and_goes_through_standard_input_and_output(small):
+    text = small.out("write", "-")
+    assert text == small.out("write")
+    assert "holds nothing new" in small.out("read", "-", text=text)
+
+
+def test_what_a_read_would_change_is_shown_and_needs_yes_where_there_is_no_terminal(small, tmp_path):
+    (tmp_path / "plan.toml").write_text(SMALL.replace('"10wd"', '"12wd"'), encoding="utf-8")
+    message = small.refuses("read", "plan.toml", exit_code=2)
+    assert "~ job housing: lead 10wd -> 12wd" in message
+    assert "hint: add --yes" in message
+    out = small.out("read", "plan.toml", "--yes")
+    assert "wave-1 moves Fri 26 Jun -> Tue 30 Jun (+4 days)" in out
+    assert small.json("diary")[0]["command"] == "read plan.toml --yes"
+
+
+def test_every_problem_of_a_file_is_listed_at_once_with_place_and_remedy(empty, tmp_path):
+    bad = SMALL.replace('"10wd"', '"10 days"').replace('"2wd"', '"soon"').replace('["pack"]', '["pakc"]')
+    (tmp_path / "plan.toml").write_text(bad, encoding="utf-8")
+    empty("new")
+    message = empty.refuses("read", "plan.toml", exit_code=1)
+    assert message.startswith("error: plan.toml has 3 problems; nothing was written\n")
+    lines = message.splitlines()[1:4]
+    assert "housing" in lines[0]
+    assert "10cd" in lines[0]
+    assert "10wd" in lines[0]
+    assert "pack" in lines[1]
+    assert "did you mean pack?" in lines[2]
+
+
+def test_a_file_about_another_run_is_refused(program, tmp_path):
+    (tmp_path / "plan.toml").write_text(SMALL, encoding="utf-8")
+    message = program.refuses("read", "plan.toml", "--yes", exit_code=1)
+    assert "the database holds run ebb-1, but the file is about run lamp-1" in message
+
+
+def test_a_ring_of_jobs_is_named(small):
+    message = small.refuses("set", "housing", "after=pack", exit_code=1)
+    assert "housing" in message
+    assert "pack" in message
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"\xff\xfe\x00binary\x00", "is not UTF-8 text"),
+        (b"[run\ncode = 1", "line 1"),
+        (b"", "problem"),
+        (b'[run]\ncode = "ebb-1"\nquantity = "many"\n', "quantity"),
+    ],
+)
+def test_files_that_are_no_plan_are_refused(program, tmp_path, content, says):
+    (tmp_path / "bad.toml").write_bytes(content)
+    message = program.refuses("read", "bad.toml", exit_code=1)
+    assert message.startswith("error: bad.toml ")
+    assert says in message
+
+
+def test_a_file_of_facts_only_still_has_to_say_which_run(program, tmp_path):
+    (tmp_path / "facts.toml").write_text(
+        '[[fact]]\non = 2026-11-24\njob = "boxes"\nkind = "ordered"\n', encoding="utf-8"
+    )
+    result = program("read", "facts.toml", "--yes", exit_code=1)
+    assert "run" in result.stderr
+
+
+@pytest.mark.parametrize("words", ["write run.sqlite", "write notes.txt"])
+def test_a_file_that_is_there_is_overwritten_only_with_force(program, tmp_path, words):
+    (tmp_path / "notes.txt").write_text("mine", encoding="utf-8")
+    content = (tmp_path / "notes.txt").read_bytes()
+    assert "add --force" in program.refuses(*words.split(), exit_code=1)
+    assert (tmp_path / "notes.txt").read_bytes() == content
+
+
+def test_force_overwrites_a_plan_file_and_a_workbook(program, tmp_path):
+    (tmp_path / "plan.toml").write_text("mine", encoding="utf-8")
+    program("write", "plan.toml", "--force")
+    assert "ebb-1" in (tmp_path / "plan.toml").read_text(encoding="utf-8")
+    program("export", "backers", "--out", "status.xlsx")
+    before = (tmp_path / "status.xlsx").read_bytes()
+    assert "--force" in program.refuses("export", "backers", "--out", "status.xlsx", exit_code=1)
+    assert (tmp_path / "status.xlsx").read_bytes() == before
+    program("export", "backers", "--out", "status.xlsx", "--force", "--today", "2026-12-08")
+    assert (tmp_path / "status.xlsx").read_bytes() != before
+
+
+def test_a_workbook_without_a_name_carries_the_status_date(program, tmp_path):
+    out = program.out("export", "backers")
+    assert out.startswith("backers-2026-11-24.xlsx written: 35 jobs, 2 shipments")
+    assert (tmp_path / "backers-2026-11-24.xlsx").exists()
+
+
+def test_a_failed_export_leaves_no_file_behind(program, tmp_path):
+    before = sorted(path.name for path in tmp_path.iterdir())
+    program.refuses("export", "backers", "--out", "nowhere/x.xlsx", exit_code=1)
+    program.refuses("write", "nowhere/x.toml", exit_code=1)
+    assert sorted(path.name for path in tmp_path.iterdir()) == before
+
+
+def test_the_demos_text_is_in_the_checkout():
+    assert {path.name for path in DEMO.glob("*.toml")} == {JUNE.name, NOVEMBER.name}
+
+
+def test_a_run_can_be_built_by_hand_without_a_file(empty):
+    empty("new", "lamp-1", "quantity=50", "start=2026-06-01", "today=2026-06-10")
+    empty("add", "supplier", "mill")
+    empty("add", "supplier", "bench", "inhouse=true")
+    empty("add", "job", "housing", "supplier=mill", "lead=10wd")
+    empty("add", "job", "pack", "supplier=bench", "lead=2wd", "after=housing")
+    out = empty.out("add", "shipment", "wave-1", "quantity=50", "after=pack")
+    assert "wave-1 is forecast for Fri 26 Jun, held by [order not given] housing > pack" in out
+    out = empty.out("ordered", "housing")
+    assert "first plan kept" in out
+
+
+def test_a_new_run_that_is_refused_leaves_no_database(empty):
+    assert "quantity" in empty.refuses("new", "lamp-1", "start=2026-06-01", exit_code=1)
+    assert not empty.database.exists()
+
+
+def test_an_edit_answers_with_what_it_changed_and_moved(program):
+    out = program.out("set", "boxes", "lead=12wd", width=160)
+    assert out.splitlines()[0] == "job boxes: lead 20wd -> 12wd [entry 53]"
+    assert "wave-1 moves Thu 14 Jan -> Wed 13 Jan (-1 day)" in out
+    assert program.json("diary")[0]["command"] == "set boxes lead=12wd"
+
+
+def test_an_edit_that_changes_nothing_stores_nothing(program):
+    before = program.rows()
+    assert "nothing differs; nothing was stored" in program.out("set", "boxes", "lead=20wd")
+    assert program.rows() == before
+
+
+def test_a_job_added_later_is_never_late_against_the_first_plan(program):
+    program("add", "job", "foam", "supplier=brenta", "lead=60wd", "after=trial+2cd")
+    program("set", "pack-2", "after+=foam")
+    assert program.job("foam")["first_plan"] is None
+    assert "foam" not in [row["job"] for row in program.json("late")["rows"]]
+
+
+def test_what_is_added_can_be_removed_again(program):
+    start = program.json("forecast")
+    program("add", "job", "foam", "supplier=brenta", "lead=10wd", "after=trial+2cd")
+    assert program.job("foam")["waits_for"] == ["trial"]
+    program("remove", "foam")
+    assert program.json("forecast") == start
+
+
+def test_the_first_plan_is_replaced_only_on_request_and_can_be_taken_back(program):
+    before = program.json("forecast")
+    assert "last parcel Fri 5 Feb 2027" in program.out("keep-plan", "--yes")
+    planned = {one["code"]: one["first_plan"] for one in program.json("forecast")["shipments"]}
+    assert planned == {"wave-1": "2027-01-14", "wave-2": "2027-02-05"}
+    assert [row["job"] for row in program.json("late")["rows"]] == []
+    program("undo")
+    assert program.json("forecast") == before
+
+
+def test_a_plan_without_a_shipment_has_no_first_plan_to_keep(empty):
+    empty("new", "lamp-1", "quantity=50", "start=2026-06-01")
+    assert "no shipment with a date" in empty.refuses("keep-plan", "--yes", exit_code=1)
