@@ -104,10 +104,18 @@ def test_each_logging_command_of_the_tables_runs_or_is_refused_in_words(command,
     assert result.exit_code in (0, 1)
     assert "usage" not in result.output.lower()
     if result.exit_code:
-        assert "has been done since" in result.output or "rest on it" in result.output or "already" in result.output or "no entry" in result.output or "judged" in result.output
+        assert (
+            "has been done since" in result.output
+            or "rest on it" in result.output
+            or "already" in result.output
+            or "no entry" in result.output
+            or "judged" in result.output
+        )
 
 
-@pytest.mark.parametrize("command", ["", "late", "calls", "weeks", "diary", "boxes", "varne", "wave-1", "forecast"])
+@pytest.mark.parametrize(
+    "command", ["", "late", "calls", "weeks", "diary", "boxes", "varne", "wave-1", "forecast"]
+)
 def test_json_documents_have_the_keys_the_readme_names(command, demo):
     result = CliRunner().invoke(app, ["--db", str(demo), *command.split(), "--json"])
     document = json.loads(result.stdout)

@@ -107,7 +107,7 @@ def test_on_and_note_may_be_given_as_options(program):
     [
         "promised licence 11dec", "promised licence 28jan", "promised licence 28jan said the office is shut then",
         "promised natural redo-graphite wed said Wednesday for sure", "paid boxes", "undo", "set licence name=Papers",
-        "failed fit-check-d bore", "note boxes " + "word " * 90, "called-off licence",
+        "failed fit-check-d note bore", "note boxes " + "word " * 90, "called-off licence",
     ],
 )  # fmt: skip
 def test_an_answer_never_takes_more_than_six_lines_of_the_terminal(program, words, width):

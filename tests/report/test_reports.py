@@ -113,6 +113,13 @@ def test_nobody_is_called_about_what_is_not_due():
     assert calls(picture("housing:5wd@shop long:60 pack:1 | housing>pack long>pack", *facts)).rows == ()
 
 
+@pytest.mark.parametrize(("away", "called"), [(7, True), (8, False)])
+def test_what_is_due_within_seven_days_is_called_about(away, called):
+    facts = [fact("started", "housing", 0), fact("promised", "housing", 0, day=away)]
+    found = calls(picture("housing:5wd@shop long:60 pack:1 | housing>pack long>pack", *facts)).rows
+    assert [job.why for row in found for job in row.jobs] == ([("due soon",)] if called else [])
+
+
 def test_a_call_promised_for_today_is_on_the_list_until_it_is_made():
     again = Fact(on=day(0), logged=day(0), kind="called", supplier="shop", day=day(3))
     text = "housing:5wd@shop long:60 pack:1 | housing>pack long>pack"

@@ -39,7 +39,9 @@ class Verbs(TyperGroup):
         if len(verbs) == 1 and not codes:
             return super().resolve_command(ctx, [verbs[0], *args[1:]])
         both = ", ".join((*verbs, *codes))
-        raise UsageError(f"'{word}' begins several verbs or codes: {both}", hint="type a little more of the one you mean")
+        raise UsageError(
+            f"'{word}' begins several verbs or codes: {both}", hint="type a little more of the one you mean"
+        )
 
     def invoke(self, ctx: Any) -> Any:
         """Run the command; a refusal prints one message on standard error and sets the exit code."""
@@ -93,11 +95,15 @@ def main_command(
     db: Annotated[
         str,
         typer.Option(
-            "--db", metavar="URL", help="Database file; else TRACKER_DB, else ./tracker.sqlite.", show_default=False
+            "--db",
+            metavar="URL",
+            help="Database file; else TRACKER_DB, else ./tracker.sqlite.",
+            show_default=False,
         ),
     ] = "",
     today: Annotated[
-        str, typer.Option("--today", metavar="DATE", help="Status date instead of today's.", show_default=False)
+        str,
+        typer.Option("--today", metavar="DATE", help="Status date instead of today's.", show_default=False),
     ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print the board as one JSON document.")] = False,
     version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
@@ -120,7 +126,10 @@ def main_command(
 
         show_board(today, as_json=as_json)
     elif as_json:
-        raise UsageError("--json before a verb is for the board", hint=f"write: tracker {ctx.invoked_subcommand} ... --json")
+        raise UsageError(
+            "--json before a verb is for the board",
+            hint=f"write: tracker {ctx.invoked_subcommand} ... --json",
+        )
 
 
 def _declare() -> None:

@@ -45,7 +45,9 @@ def calls(today: Today = "", as_json: Json = False) -> None:
 
 
 def diary(
-    word: Annotated[str, typer.Argument(help="Only entries whose command holds this word.", show_default=False)] = "",
+    word: Annotated[
+        str, typer.Argument(help="Only entries whose command holds this word.", show_default=False)
+    ] = "",
     everything: Annotated[bool, typer.Option("--all", help="All entries, not the last 20.")] = False,
     today: Today = "",
     as_json: Json = False,

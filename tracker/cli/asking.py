@@ -53,7 +53,9 @@ def show_forecast(today: str, *, as_json: bool) -> None:
         return
     fixed = _fixed(loaded)
     put_view(
-        view, lambda paper: write_forecast(view.shipments, view.jobs, view.today, paper, fixed=fixed), as_json=False
+        view,
+        lambda paper: write_forecast(view.shipments, view.jobs, view.today, paper, fixed=fixed),
+        as_json=False,
     )
 
 

@@ -33,7 +33,9 @@ def new_database(code: str, keys: Sequence[str], today: str) -> None:
     store = session.open() if session.exists() else create_store(session.where)
     with writing(store) as transaction:
         if transaction.load() is not None:
-            raise Refused(f"{store.path} holds a run already", hint="name another file: tracker --db FILE new CODE ...")
+            raise Refused(
+                f"{store.path} holds a run already", hint="name another file: tracker --db FILE new CODE ..."
+            )
         transaction.begin_entry(command_line(), status_date(plan, today), now())
         transaction.save(None, plan)
     put(f"{store.path} made with run {code}; next: tracker add supplier CODE, or tracker read plan.toml")
@@ -50,7 +52,9 @@ def add_thing(thing: str, code: str, keys: Sequence[str], today: str, *, as_json
 def set_thing(code: str, keys: Sequence[str], today: str, *, as_json: bool) -> None:
     """Change keys of one thing, found by code."""
     if not keys:
-        raise UsageError(f"set what of {code}?", hint=f"for example: tracker set {code} name='A plainer name'")
+        raise UsageError(
+            f"set what of {code}?", hint=f"for example: tracker set {code} name='A plainer name'"
+        )
 
     def change(plan: Plan) -> Plan:
         if code.lower() == "run":
@@ -81,12 +85,17 @@ def keep_first_plan(today: str, *, yes: bool) -> None:
         day = status_date(plan, today)
         forecast = Forecast(plan, day)
         if forecast.ship_date is None:
-            raise Refused("there is no shipment with a date to keep", hint="tracker add shipment wave-1 quantity=80 after=JOB")
+            raise Refused(
+                "there is no shipment with a date to keep",
+                hint="tracker add shipment wave-1 quantity=80 after=JOB",
+            )
         entry = transaction.begin_entry(command_line(), day, now())
         transaction.save(plan, replace(plan, first_plan=_as_forecast(forecast)))
         transaction.record_dates(entry, printed_dates(forecast))
         last = date.fromordinal(forecast.ship_date)
-    put(f"first plan replaced [entry {entry}]: last parcel {last:%a} {last.day} {last:%b %Y}; undo {entry} takes it back")
+    put(
+        f"first plan replaced [entry {entry}]: last parcel {last:%a} {last.day} {last:%b %Y}; undo {entry} takes it back"
+    )
 
 
 def _as_forecast(forecast: Forecast) -> FirstPlan:
@@ -101,7 +110,9 @@ def _as_forecast(forecast: Forecast) -> FirstPlan:
         for lot, job in enumerate(forecast.network.jobs)
     )
     dates = printed_dates(forecast).items()
-    return FirstPlan(jobs=jobs, shipments=tuple(PlannedShipment(shipment=code, date=day) for code, day in dates))
+    return FirstPlan(
+        jobs=jobs, shipments=tuple(PlannedShipment(shipment=code, date=day) for code, day in dates)
+    )
 
 
 def _find(plan: Plan, code: str) -> tuple[Thing, str]:
@@ -115,7 +126,10 @@ def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
         plan = loaded_plan(transaction.load())
         day = status_date(plan, today)
         changed = _checked(with_holidays(change(plan)), day)
-        lines = tuple(f"{one.what}: {one.detail}" if one.detail else f"{one.what} {one.kind}" for one in difference(plan, changed))
+        lines = tuple(
+            f"{one.what}: {one.detail}" if one.detail else f"{one.what} {one.kind}"
+            for one in difference(plan, changed)
+        )
         if changed.suppliers != plan.suppliers and any(one.country for one in changed.suppliers):
             lines = (*lines, *national_only(plan, changed))
         day = status_date(changed, today)

@@ -35,7 +35,9 @@ def _command(verb: Verb) -> Callable[..., None]:
 
 
 def undo(
-    number: int | None = typer.Argument(None, help="The entry to take back; the last one by default.", show_default=False),
+    number: int | None = typer.Argument(
+        None, help="The entry to take back; the last one by default.", show_default=False
+    ),
     today: Today = "",
     as_json: Json = False,
     verbose: Verbose = False,

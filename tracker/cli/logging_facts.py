@@ -55,7 +55,10 @@ def _log(
     changed = replace(plan, facts=(*plan.facts, *new))
     if changed.first_plan is None and changed.shipments and new:
         changed = replace(changed, first_plan=first_plan_of(changed))
-        remarks = (*remarks, "first plan kept: from now on 'late' is measured against it (tracker keep-plan replaces it)")
+        remarks = (
+            *remarks,
+            "first plan kept: from now on 'late' is measured against it (tracker keep-plan replaces it)",
+        )
     before, after = Picture(Forecast(plan, today)), Picture(Forecast(changed, today))
     if not new:
         return answer(before, after, reading.facts, remarks)
@@ -67,9 +70,7 @@ def _log(
 
 def printed_dates(forecast: Forecast) -> dict[str, date]:
     """Shipment dates as kept on an entry."""
-    return {
-        code: date.fromordinal(day) for code, day in forecast.shipment_dates.items() if day is not None
-    }
+    return {code: date.fromordinal(day) for code, day in forecast.shipment_dates.items() if day is not None}
 
 
 def _without_repeats(
@@ -108,7 +109,10 @@ def undo_entry(number: int | None, today: str, *, as_json: bool, verbose: bool) 
         undone = transaction.undo(number, command_line(), day, now())
         changed = transaction.load()
         if changed is None:
-            raise Refused("that entry brought the run in; taking it back would leave nothing", hint="start a new database")
+            raise Refused(
+                "that entry brought the run in; taking it back would leave nothing",
+                hint="start a new database",
+            )
         _refuse_problems(changed, day)
         after = Picture(Forecast(changed, day))
         if undone.undone_by is not None:

@@ -139,14 +139,18 @@ def write_plan_file(file: str, *, force: bool) -> None:
 def write_whole(path: Path, text: str, *, force: bool) -> None:
     """Write a text file all or nothing; a file that is there stays unless ``force``."""
     if path.exists() and not force:
-        raise Refused(f"there is a file at {path} already", hint="add --force to overwrite it, or name another")
+        raise Refused(
+            f"there is a file at {path} already", hint="add --force to overwrite it, or name another"
+        )
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
         with os.fdopen(handle, "w", encoding="utf-8") as stream:
             stream.write(text)
         os.replace(name, path)  # noqa: PTH105 - the counterpart of mkstemp
     except OSError as error:
-        raise Refused(f"{path} cannot be written: {error.strerror}", hint="name a folder that can be written") from error
+        raise Refused(
+            f"{path} cannot be written: {error.strerror}", hint="name a folder that can be written"
+        ) from error
 
 
 def _text_of(file: str) -> tuple[str, str]:
@@ -154,7 +158,9 @@ def _text_of(file: str) -> tuple[str, str]:
         return sys.stdin.read(), "standard input"
     path = Path(file)
     if path.suffix.lower() in (".xlsx", ".xls", ".csv", ".ods"):
-        raise UsageError(f"{file} is a spreadsheet; plan files are TOML for now", hint="'tracker write' shows the form")
+        raise UsageError(
+            f"{file} is a spreadsheet; plan files are TOML for now", hint="'tracker write' shows the form"
+        )
     try:
         return path.read_text(encoding="utf-8"), path.name
     except FileNotFoundError as error:
@@ -162,7 +168,9 @@ def _text_of(file: str) -> tuple[str, str]:
     except UnicodeDecodeError as error:
         raise Refused(f"{file} is not UTF-8 text (byte {error.start})", hint="save it as UTF-8") from error
     except OSError as error:
-        raise Refused(f"{file} cannot be read: {error.strerror}", hint="check that it is a file you may read") from error
+        raise Refused(
+            f"{file} cannot be read: {error.strerror}", hint="check that it is a file you may read"
+        ) from error
 
 
 def _show(intake: Intake) -> None:
@@ -179,7 +187,12 @@ def _lines(intake: Intake) -> Iterator[str]:
             (len(intake.merged.shipments), "shipments"),
             (len(intake.merged.facts), "facts"),
         ]
-        yield "new run " + intake.merged.run.code + ": " + ", ".join(f"{count} {what}" for count, what in counts)
+        yield (
+            "new run "
+            + intake.merged.run.code
+            + ": "
+            + ", ".join(f"{count} {what}" for count, what in counts)
+        )
         return
     for change in intake.changes[:SHOWN]:
         yield f"{signs[change.kind]} {change.what}" + (f": {change.detail}" if change.detail else "")

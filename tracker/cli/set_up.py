@@ -6,13 +6,20 @@ import typer
 
 from tracker.cli.options import Force, Json, Today, Yes
 
-_Thing = Annotated[str, typer.Argument(metavar="supplier|job|shipment", help="What to add.", show_default=False)]
+_Thing = Annotated[
+    str, typer.Argument(metavar="supplier|job|shipment", help="What to add.", show_default=False)
+]
 _NewCode = Annotated[str, typer.Argument(metavar="CODE", help="Its code.", show_default=False)]
 _Keys = Annotated[
     list[str] | None,
-    typer.Argument(metavar="KEY=VALUE", help="As in plan files; KEY+=VALUE adds to a list.", show_default=False),
+    typer.Argument(
+        metavar="KEY=VALUE", help="As in plan files; KEY+=VALUE adds to a list.", show_default=False
+    ),
 ]
-_File = Annotated[str, typer.Argument(metavar="FILE", help="A plan file; - for standard input or output.", show_default=False)]
+_File = Annotated[
+    str,
+    typer.Argument(metavar="FILE", help="A plan file; - for standard input or output.", show_default=False),
+]
 
 
 def declare(app: typer.Typer) -> None:
@@ -76,7 +83,9 @@ def add(thing: _Thing, code: _NewCode, keys: _Keys = None, today: Today = "", as
 
 
 def set_keys(
-    code: Annotated[str, typer.Argument(metavar="CODE", help="A job, supplier or shipment, or: run.", show_default=False)],
+    code: Annotated[
+        str, typer.Argument(metavar="CODE", help="A job, supplier or shipment, or: run.", show_default=False)
+    ],
     keys: _Keys = None,
     today: Today = "",
     as_json: Json = False,
@@ -91,7 +100,9 @@ def set_keys(
 
 
 def remove(
-    code: Annotated[str, typer.Argument(metavar="CODE", help="A job, supplier or shipment.", show_default=False)],
+    code: Annotated[
+        str, typer.Argument(metavar="CODE", help="A job, supplier or shipment.", show_default=False)
+    ],
     today: Today = "",
     as_json: Json = False,
 ) -> None:

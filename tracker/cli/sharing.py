@@ -20,7 +20,10 @@ def export_page(what: str, out: str, today: str, *, force: bool) -> None:
     if path.suffix.lower() != ".xlsx":
         raise UsageError(f"{path} does not end in .xlsx", hint="the page is a workbook: name it so")
     if path.exists() and not force:
-        raise Refused(f"there is a file at {path} already", hint="add --force to overwrite it, or name another with --out")
+        raise Refused(
+            f"there is a file at {path} already",
+            hint="add --force to overwrite it, or name another with --out",
+        )
     from tracker.render.workbook import write_backers
 
     report = backers_report(picture)
@@ -70,4 +73,6 @@ def _demo_source() -> Path:
     for folder in (package / "demo_db", package.parent / "demo_db"):
         if (folder / DEMO_FILES[0]).is_file():
             return folder
-    raise Refused("the demo's text is not installed", hint="install the tracker again, or run it from its checkout")
+    raise Refused(
+        "the demo's text is not installed", hint="install the tracker again, or run it from its checkout"
+    )

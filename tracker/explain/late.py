@@ -49,7 +49,9 @@ def late_jobs(forecast: Forecast) -> tuple[LateJob, ...]:
                 ship_date_gain=_ship_date_gain(forecast, gained),
             )
         )
-    return tuple(sorted(found, key=lambda late: (-late.ship_date_gain, -max(late.gains.values(), default=0), late.job)))
+    return tuple(
+        sorted(found, key=lambda late: (-late.ship_date_gain, -max(late.gains.values(), default=0), late.job))
+    )
 
 
 def hidden_pairs(forecast: Forecast, late: tuple[LateJob, ...], most: int = 12) -> tuple[HiddenPair, ...]:
@@ -81,7 +83,5 @@ def _planned_arrivals(forecast: Forecast) -> dict[int, int]:
 
 def _ship_date_gain(forecast: Forecast, gained: Mapping[str, int]) -> int:
     """How much earlier the last parcel goes, whichever shipment is last then."""
-    dates = [
-        day - gained.get(code, 0) for code, day in forecast.shipment_dates.items() if day is not None
-    ]
+    dates = [day - gained.get(code, 0) for code, day in forecast.shipment_dates.items() if day is not None]
     return (forecast.ship_date or 0) - max(dates) if dates else 0

@@ -68,7 +68,9 @@ def cannot_hold(forecast: Forecast, lot: int) -> bool:
     extra, fixed = forecast.network.extra[lot], forecast.network.fixed[lot]
     if fixed is not None:
         return fixed.reason.kind in ("started", "overdue") and fixed.arrive > max(promise.day, forecast.today)
-    return extra is not None and extra.promised is not None and earliest_arrival(forecast, lot) > extra.promised
+    return (
+        extra is not None and extra.promised is not None and earliest_arrival(forecast, lot) > extra.promised
+    )
 
 
 def _missing(forecast: Forecast, job: Job, progress: Progress) -> tuple[str, ...]:

@@ -23,7 +23,9 @@ def write_board(view: Board, paper: Paper) -> None:
     """Shipments, what needs a hand, clocks waiting on us, what is due within a fortnight."""
     kept = ", kept with this run" if view.fixed_today else ""
     title = f"{view.product} ({view.run})" if view.product else view.run
-    paper.line(f"{title}   {full_day(view.today)}{kept}   {view.open_jobs} of {plural(view.all_jobs, 'job')} open")
+    paper.line(
+        f"{title}   {full_day(view.today)}{kept}   {view.open_jobs} of {plural(view.all_jobs, 'job')} open"
+    )
     paper.line()
     write_shipments(view.shipments, view.today, paper)
     _attention(view, paper)
@@ -63,7 +65,11 @@ def _late_text(row: ShipmentRow) -> str:
         return "posted"
     if row.days_late is None:
         return "AT BEST" if row.at_best else ""
-    text = f"{days_text(row.days_late)} LATE" if row.days_late > 0 else f"{days_text(row.days_late)} against told"
+    text = (
+        f"{days_text(row.days_late)} LATE"
+        if row.days_late > 0
+        else f"{days_text(row.days_late)} against told"
+    )
     return f"{text}, AT BEST" if row.at_best else text
 
 
@@ -112,7 +118,9 @@ def _clocks(view: Board, paper: Paper) -> None:
             row.code,
             row.supplier,
             condition_text(row.missing),
-            f"by {short_day(row.give_by, view.today)} to keep {row.frees}" if row.give_by else "holds no shipment",
+            f"by {short_day(row.give_by, view.today)} to keep {row.frees}"
+            if row.give_by
+            else "holds no shipment",
         )
         for row in view.clocks
     ]
@@ -124,7 +132,9 @@ def _due(view: Board, paper: Paper) -> None:
         return
     paper.line()
     paper.line("due in 14 days")
-    cells = [(short_day(row.day, view.today), row.job, row.supplier, row.what) for row in view.due[:_MOST_DUE]]
+    cells = [
+        (short_day(row.day, view.today), row.job, row.supplier, row.what) for row in view.due[:_MOST_DUE]
+    ]
     paper.table(("", "", "", ""), cells)
     if len(view.due) > _MOST_DUE:
         paper.line(f"and {len(view.due) - _MOST_DUE} more: tracker forecast", indent=2)

@@ -49,4 +49,7 @@ def write_promises(rows: tuple[PromiseRow, ...], today: date, paper: Paper, inde
         words = f' "{row.words}"' if row.words else ""
         worst = f", worst {short_day(row.worst, today)}" if row.worst else ""
         given = short_day(row.given, today)
-        paper.line(f"promised {short_day(row.day, today)} {row.means}{worst}{slip}, given {given}{words}", indent=indent)
+        paper.line(
+            f"promised {short_day(row.day, today)} {row.means}{worst}{slip}, given {given}{words}",
+            indent=indent,
+        )

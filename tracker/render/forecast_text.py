@@ -20,10 +20,22 @@ def write_forecast(
     wide = paper.width >= _WIDE
     headings = ["job", "state", "arrives", "harmless to", "spare", ""]
     if wide:
-        headings = ["job", "supplier", "state", "start", "arrives", "first plan", "harmless until", "spare", ""]
+        headings = [
+            "job",
+            "supplier",
+            "state",
+            "start",
+            "arrives",
+            "first plan",
+            "harmless until",
+            "spare",
+            "",
+        ]
     shown = [row for row in rows if row.is_open or wide]
     paper.table(headings, [_cells(row, today, wide=wide) for row in shown], indent=0)
-    closed = [f"{row.code} {row.state}" if row.state != "DONE" else row.code for row in rows if not row.is_open]
+    closed = [
+        f"{row.code} {row.state}" if row.state != "DONE" else row.code for row in rows if not row.is_open
+    ]
     if closed and not wide:
         paper.line(f"done or not needed: {', '.join(closed)}")
     paper.line()
@@ -55,11 +67,15 @@ def write_late(view: LateReport, paper: Paper) -> None:
         paper.line("no open job is late against the first plan by itself")
     else:
         paper.line("were this job alone back on its first-plan day, the last parcel would go earlier by:")
-        paper.table(("job", "supplier", "first plan", "now", "late", "gain", "shipments"), _late_cells(own, view.today))
+        paper.table(
+            ("job", "supplier", "first plan", "now", "late", "gain", "shipments"),
+            _late_cells(own, view.today),
+        )
     for pair in view.pairs:
         first, second = pair.jobs
         paper.line(
-            f"{first} and {second} hide each other: both back on plan gain {plural(pair.ship_date_gain, 'day')}", indent=2
+            f"{first} and {second} hide each other: both back on plan gain {plural(pair.ship_date_gain, 'day')}",
+            indent=2,
         )
     caused = [row.job for row in view.rows if row.caused]
     if caused:
@@ -75,7 +91,8 @@ def _late_cells(rows: list[LateRow], today: date) -> list[list[str]]:
             short_day(row.arrives, today) + (" AT BEST" if row.at_best else ""),
             plural(row.days_late, "day"),
             plural(row.ship_date_gain, "day") if row.ship_date_gain else "none",
-            ", ".join(f"{code} {days_text(-gain)}" for code, gain in row.gains.items() if gain) or "moves none",
+            ", ".join(f"{code} {days_text(-gain)}" for code, gain in row.gains.items() if gain)
+            or "moves none",
         ]
         for row in rows
     ]

@@ -40,7 +40,11 @@ def write_job(view: JobPage, paper: Paper) -> None:
 
 def _facts_of(view: JobPage) -> list[tuple[str, str]]:
     row, job, today = view.row, view.job, view.today
-    lead = str(job.lead) if not hasattr(job.lead, "per_day") and not hasattr(job.lead, "minutes_each") else "by rate"
+    lead = (
+        str(job.lead)
+        if not hasattr(job.lead, "per_day") and not hasattr(job.lead, "minutes_each")
+        else "by rate"
+    )
     cells = [("lead", lead + (f' ("{job.said}")' if job.said else ""))]
     if job.travel.days:
         cells.append(("travel", str(job.travel)))
@@ -50,9 +54,13 @@ def _facts_of(view: JobPage) -> list[tuple[str, str]]:
     if takes_time or (row.finish and not row.start):
         cells.append(("last day worked", short_day(row.finish, today)))
     if row.arrives:
-        cells.append(("arrives", short_day(row.arrives, today) + (" AT BEST" if row.at_best and row.is_open else "")))
+        cells.append(
+            ("arrives", short_day(row.arrives, today) + (" AT BEST" if row.at_best and row.is_open else ""))
+        )
     if row.first_arrives:
-        cells.append(("first plan", f"{short_day(row.first_start, today)} to {short_day(row.first_arrives, today)}"))
+        cells.append(
+            ("first plan", f"{short_day(row.first_start, today)} to {short_day(row.first_arrives, today)}")
+        )
     if view.reason is not None:
         cells.append(("because", reason_text(view.reason, today)))
     if row.missing:
@@ -67,7 +75,9 @@ def _float_of(view: JobPage) -> list[tuple[str, str]]:
     if row.harmless_until:
         own = plural(row.total_float or 0, "own day")
         spare = plural(row.spare_days or 0, "spare calendar day")
-        cells.append(("harmless until", f"{short_day(row.harmless_until, today)} (total float {own}, {spare})"))
+        cells.append(
+            ("harmless until", f"{short_day(row.harmless_until, today)} (total float {own}, {spare})")
+        )
     if row.free_float is not None:
         cells.append(("free float", plural(row.free_float, "own day")))
     cells += [
@@ -75,16 +85,24 @@ def _float_of(view: JobPage) -> list[tuple[str, str]]:
         for cost in view.next_day
     ]
     cells += [
-        (f"for {code}", f"{plural(slack.spare_days or 0, 'spare day')}, its length costs {plural(slack.drag, 'day')}")
+        (
+            f"for {code}",
+            f"{plural(slack.spare_days or 0, 'spare day')}, its length costs {plural(slack.drag, 'day')}",
+        )
         for code, slack in row.by_shipment.items()
     ]
     if row.room is not None:
         late = plural(abs(row.room), "own day")
-        cells.append(("dates told", f"{late} to spare" if row.room >= 0 else f"{late} too late for what we told"))
+        cells.append(
+            ("dates told", f"{late} to spare" if row.room >= 0 else f"{late} too late for what we told")
+        )
     if view.counts is not None and view.counts.quantity is not None:
         counts = view.counts
         cells.append(
-            ("pieces", f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap")
+            (
+                "pieces",
+                f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap",
+            )
         )
     return cells
 
@@ -139,7 +157,10 @@ def write_supplier(view: SupplierPage, paper: Paper) -> None:
         for code, row in view.promises:
             slip = f" ({days_text(row.slip)})" if row.slip else ""
             said = f' "{row.words}"' if row.words else ""
-            paper.line(f"{code} {short_day(row.day, today)}{slip}, given {short_day(row.given, today)}{said}", indent=4)
+            paper.line(
+                f"{code} {short_day(row.day, today)}{slip}, given {short_day(row.given, today)}{said}",
+                indent=4,
+            )
     write_facts(view.facts, paper)
 
 
@@ -161,7 +182,9 @@ def _supplier_cells(view: SupplierPage) -> list[tuple[str, str]]:
 
 
 def _closure(first: date, last: date, why: str, today: date) -> str:
-    span = short_day(first, today) if first == last else f"{short_day(first, today)} to {short_day(last, today)}"
+    span = (
+        short_day(first, today) if first == last else f"{short_day(first, today)} to {short_day(last, today)}"
+    )
     return f"{span}, {why}" if why else span
 
 
@@ -180,7 +203,9 @@ def write_shipment(view: ShipmentPage, paper: Paper) -> None:
             (
                 one.code,
                 short_day(one.arrives, today),
-                f"its length costs {plural(one.by_shipment[row.code].drag, 'day')}" if row.code in one.by_shipment else "",
+                f"its length costs {plural(one.by_shipment[row.code].drag, 'day')}"
+                if row.code in one.by_shipment
+                else "",
             )
             for one in view.jobs
         ]

@@ -12,7 +12,9 @@ _STATE_COLOURS = {
     "DONE": 36,
     "CLOCK NOT STARTED": 175,
 }  # fmt: skip
-_STATE = re.compile("|".join(rf"\b{re.escape(word)}\b" for word in sorted(_STATE_COLOURS, key=len, reverse=True)))
+_STATE = re.compile(
+    "|".join(rf"\b{re.escape(word)}\b" for word in sorted(_STATE_COLOURS, key=len, reverse=True))
+)
 _GAP = "  "
 _NARROWEST = 12
 
@@ -39,7 +41,9 @@ class Paper:
             break_long_words=False,
         )
 
-    def table(self, headings: Sequence[str], rows: Sequence[Sequence[str]], indent: int = 2, flexible: int = -1) -> None:
+    def table(
+        self, headings: Sequence[str], rows: Sequence[Sequence[str]], indent: int = 2, flexible: int = -1
+    ) -> None:
         """Add an aligned table; the ``flexible`` column wraps where the width does not hold it."""
         if not rows:
             return
@@ -57,7 +61,9 @@ class Paper:
     def _row(self, row: Sequence[str], widths: Sequence[int], indent: int, flexible: int) -> None:
         pieces = textwrap.wrap(row[flexible], max(1, widths[flexible]), break_on_hyphens=False) or [""]
         for place, piece in enumerate(pieces):
-            cells = [piece if column == flexible else text if not place else "" for column, text in enumerate(row)]
+            cells = [
+                piece if column == flexible else text if not place else "" for column, text in enumerate(row)
+            ]
             text = _GAP.join(cell.ljust(width) for cell, width in zip(cells, widths, strict=True))
             self.lines.append((" " * indent + text).rstrip())
 

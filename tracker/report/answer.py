@@ -167,7 +167,11 @@ def _remarks(picture: Picture, fact: Fact) -> tuple[str, ...]:
         return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}",) if waiting else ()
     if fact.kind == "given" and fact.what in ("payment", "balance"):
         return _on_payment(picture, fact)
-    if fact.kind == "failed" and lot is not None and picture.forecast.network.gates.opener.get(fact.job) == fact.job:
+    if (
+        fact.kind == "failed"
+        and lot is not None
+        and picture.forecast.network.gates.opener.get(fact.job) == fact.job
+    ):
         return (f"no second attempt is planned: {fact.job} is forecast as tried again at best",)
     if fact.kind != "promised" or lot is None:
         return ()
@@ -184,7 +188,9 @@ def _on_payment(picture: Picture, fact: Fact) -> tuple[str, ...]:
     return (f"credited {_said(date.fromordinal(day))}, after {supplier.bank} at the bank",)
 
 
-def _on_promise(picture: Picture, plan: Plan, fact: Fact, lot: int, promise: Promise | None) -> tuple[str, ...]:
+def _on_promise(
+    picture: Picture, plan: Plan, fact: Fact, lot: int, promise: Promise | None
+) -> tuple[str, ...]:
     if promise is None or fact.day is None:
         return ()
     found = []
@@ -195,11 +201,15 @@ def _on_promise(picture: Picture, plan: Plan, fact: Fact, lot: int, promise: Pro
         why = f" ({closure.why})" if closure.why else ""
         found.append(f"the promise lies in a closure of {supplier.code}, to {_said(closure.last)}{why}")
     if promise.given > fact.on.toordinal():
-        found.append(f"an older promise: the live one, given {_said(date.fromordinal(promise.given))}, is unchanged")
+        found.append(
+            f"an older promise: the live one, given {_said(date.fromordinal(promise.given))}, is unchanged"
+        )
     finish = picture.forecast.times.finish[lot]
     snapped = promise.means == "leaves" and finish > max(promise.day, picture.forecast.today)
     if snapped and not cannot_hold(picture.forecast, lot):
-        found.append(f"moved to their next working day, {_said(date.fromordinal(finish))} ('exactly' keeps the day)")
+        found.append(
+            f"moved to their next working day, {_said(date.fromordinal(finish))} ('exactly' keeps the day)"
+        )
     if cannot_hold(picture.forecast, lot):
         earliest = _said(date.fromordinal(earliest_arrival(picture.forecast, lot)))
         found.append(f"CANNOT HOLD: earliest is {earliest}, {_because(picture, lot)}")

@@ -166,7 +166,9 @@ def _why(picture: Picture, held: HeldBy) -> str:
 
 
 def _condition(what: str) -> str:
-    return {"order": "the order", "payment": "a payment", "balance": "the second payment"}.get(what, f"the {what}")
+    return {"order": "the order", "payment": "a payment", "balance": "the second payment"}.get(
+        what, f"the {what}"
+    )
 
 
 def _day(day: date) -> str:
@@ -186,7 +188,9 @@ def _arrived(picture: Picture, named: dict[str, JobRow], since: date) -> tuple[A
             found.append(Arrived(day=fact.on, name=named[fact.job].public_name, what=words[fact.kind]))
         elif fact.kind == "posted":
             row = next(one for one in shipment_rows(picture) if one.code == fact.shipment)
-            found.append(Arrived(day=fact.on, name=public_shipment_name(row), what=f"{fact.good or 0} posted"))
+            found.append(
+                Arrived(day=fact.on, name=public_shipment_name(row), what=f"{fact.good or 0} posted")
+            )
     return tuple(sorted(found, key=lambda one: one.day, reverse=True))
 
 

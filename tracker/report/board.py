@@ -58,7 +58,9 @@ def board(picture: Picture, *, fixed_today: bool) -> Board:
         at_best=overdue_codes(picture),
         shipments=shipments,
         attention=tuple(attention),
-        clocks=tuple(row for row in turn if row.state == "CLOCK NOT STARTED" or (row.missing and row.state == "MADE")),
+        clocks=tuple(
+            row for row in turn if row.state == "CLOCK NOT STARTED" or (row.missing and row.state == "MADE")
+        ),
         due=due_rows(picture, rows),
         open_jobs=sum(row.is_open for row in rows),
         all_jobs=len(rows),

@@ -56,7 +56,9 @@ def calls(picture: Picture) -> Calls:
     for supplier in picture.plan.suppliers:
         if supplier.inhouse:
             continue
-        jobs = [_call(picture, supplier, row) for row in rows if row.supplier == supplier.code and row.is_open]
+        jobs = [
+            _call(picture, supplier, row) for row in rows if row.supplier == supplier.code and row.is_open
+        ]
         pressing = sorted((job for job in jobs if job.why), key=_pressing)
         again = _call_again(picture, supplier.code)
         if pressing or (again is not None and again <= picture.today):
@@ -92,7 +94,10 @@ def _call(picture: Picture, supplier: Supplier, row: JobRow) -> CallJob:
     if row.its_turn and due and due.toordinal() <= picture.forecast.today + SOON:
         why.append("due soon")
     return CallJob(
-        row=row, why=tuple(why), promises=promise_rows(picture.plan, row.code), accept_by=_accept_by(picture, supplier, row)
+        row=row,
+        why=tuple(why),
+        promises=promise_rows(picture.plan, row.code),
+        accept_by=_accept_by(picture, supplier, row),
     )
 
 

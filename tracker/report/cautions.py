@@ -28,8 +28,12 @@ _MAINS = (
     "drawing letter tested."
 )
 _LASER = "laser work can blind and burn: enclosed machines and trained people only, by local codes."
-_SOLVENTS = "solvents burn and harm lungs and skin: ask for the data sheet; ventilation and storage by local codes."
-_AIR = "air freight: magnets and cells, loose or in products, are for the carrier's trained shipper to accept."
+_SOLVENTS = (
+    "solvents burn and harm lungs and skin: ask for the data sheet; ventilation and storage by local codes."
+)
+_AIR = (
+    "air freight: magnets and cells, loose or in products, are for the carrier's trained shipper to accept."
+)
 
 _BY_PROCESS = {
     "acid-finishing": _ACID,

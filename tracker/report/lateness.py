@@ -67,5 +67,7 @@ def late_report(picture: Picture) -> LateReport:
         ship_date=day_or_none(forecast.ship_date),
         has_first_plan=picture.plan.first_plan is not None,
         rows=tuple(rows),
-        pairs=hidden_pairs(forecast, tuple(late for late, row in zip(found, rows, strict=True) if not row.caused)),
+        pairs=hidden_pairs(
+            forecast, tuple(late for late, row in zip(found, rows, strict=True) if not row.caused)
+        ),
     )

@@ -162,7 +162,9 @@ def _logged(plan: Plan, entries: Sequence[int], wanted: Callable[[Fact], bool]) 
     ]
     rows = fact_rows(plan, tuple(fact for fact, _ in found))
     numbered = zip(rows, (entry for _, entry in found), strict=True)
-    return tuple(LoggedFact(row=row, entry=entry) for row, entry in sorted(numbered, key=lambda one: one[0].fact.on))
+    return tuple(
+        LoggedFact(row=row, entry=entry) for row, entry in sorted(numbered, key=lambda one: one[0].fact.on)
+    )
 
 
 def _next_day(picture: Picture, lot: int) -> tuple[NextDayCost, ...]:
@@ -175,7 +177,9 @@ def _next_day(picture: Picture, lot: int) -> tuple[NextDayCost, ...]:
     day = calendar.snap(slack.late_finish + 1) if calendar else slack.late_finish + 1
     dates = dates_if_finished(forecast, {lot: day})[lot]
     return tuple(
-        NextDayCost(day=date.fromordinal(day), shipment=code, days=moved - (forecast.shipment_dates[code] or 0))
+        NextDayCost(
+            day=date.fromordinal(day), shipment=code, days=moved - (forecast.shipment_dates[code] or 0)
+        )
         for code, moved in dates.items()
         if moved != forecast.shipment_dates[code]
     )

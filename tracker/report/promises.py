@@ -28,7 +28,12 @@ def promise_rows(plan: Plan, code: str) -> tuple[PromiseRow, ...]:
         slip = (fact.day - found[-1].day).days if found else None
         found.append(
             PromiseRow(
-                given=fact.on, day=fact.day, means=fact.means or means, worst=fact.worst, words=fact.words, slip=slip
+                given=fact.on,
+                day=fact.day,
+                means=fact.means or means,
+                worst=fact.worst,
+                words=fact.words,
+                slip=slip,
             )
         )
     return tuple(found)

@@ -52,7 +52,11 @@ def weeks(picture: Picture, *, whole: bool = False, back: int = 4) -> Weeks:
     Jobs stand in the order in which they start; those that ended before the first week shown are left out.
     """
     rows = sorted(job_rows(picture), key=begins)
-    start = picture.plan.run.start if whole else max(picture.plan.run.start, picture.today - timedelta(weeks=back))
+    start = (
+        picture.plan.run.start
+        if whole
+        else max(picture.plan.run.start, picture.today - timedelta(weeks=back))
+    )
     end = max((row.arrives for row in rows if row.arrives), default=picture.today)
     dates = [one.forecast for one in shipment_rows(picture) if one.forecast]
     mondays = _mondays(start, max((end, picture.today, *dates)))
@@ -64,7 +68,9 @@ def weeks(picture: Picture, *, whole: bool = False, back: int = 4) -> Weeks:
         rows=tuple(_bar(picture, row, mondays) for row in shown),
         shipments=tuple(
             WeekShipment(
-                row=one, week=_week_of(mondays, one.forecast), first_plan_week=_week_of(mondays, one.first_plan)
+                row=one,
+                week=_week_of(mondays, one.forecast),
+                first_plan_week=_week_of(mondays, one.first_plan),
             )
             for one in shipment_rows(picture)
         ),
@@ -91,7 +97,13 @@ def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
         mark: Mark = ""
         if start and row.finish and start <= sunday and monday <= row.finish:
             mark = "m"
-        elif row.finish and row.arrives and row.finish < sunday and monday <= row.arrives and row.finish < row.arrives:
+        elif (
+            row.finish
+            and row.arrives
+            and row.finish < sunday
+            and monday <= row.arrives
+            and row.finish < row.arrives
+        ):
             mark = "t" if row.finish < monday or row.finish < row.arrives else ""
         elif waits_from and start and waits_from <= sunday and monday < start:
             mark = "w"

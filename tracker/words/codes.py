@@ -74,9 +74,12 @@ def _job_of_supplier(word: str, plan: Plan, is_open: Fits, fits: Fits) -> Job:
     if len(theirs) == 1:
         return theirs[0]
     if not theirs:
-        raise UsageError(f"{suppliers[0]} has no open job", hint=f"name the job: tracker {suppliers[0]} lists them")
+        raise UsageError(
+            f"{suppliers[0]} has no open job", hint=f"name the job: tracker {suppliers[0]} lists them"
+        )
     raise UsageError(
-        f"{suppliers[0]} has {len(theirs)} open jobs: {', '.join(job.code for job in theirs)}", hint="name one"
+        f"{suppliers[0]} has {len(theirs)} open jobs: {', '.join(job.code for job in theirs)}",
+        hint="name one",
     )
 
 
@@ -90,8 +93,13 @@ def _begins(word: str, code: str) -> bool:
 
 
 def _begins_a_piece(word: str, code: str) -> bool:
-    return any(piece.startswith(word.lower()) for piece in code.lower().split("-")) or f"-{word.lower()}" in code.lower()
+    return (
+        any(piece.startswith(word.lower()) for piece in code.lower().split("-"))
+        or f"-{word.lower()}" in code.lower()
+    )
 
 
 def _several(word: str, codes: Sequence[str]) -> UsageError:
-    return UsageError(f"'{word}' begins several codes: {', '.join(codes)}", hint="type a little more of the one you mean")
+    return UsageError(
+        f"'{word}' begins several codes: {', '.join(codes)}", hint="type a little more of the one you mean"
+    )

@@ -179,7 +179,8 @@ def _what_given(
     """Fill in what was given from what is missing, and remark where the job waits for no such thing."""
     waits = (*plan.clock_of(job), *job.leave_when)
     what = fact.what or next(
-        (one for one in waits if one in statement.verb.what and one not in progress.given), statement.verb.what[0]
+        (one for one in waits if one in statement.verb.what and one not in progress.given),
+        statement.verb.what[0],
     )
     if (what == "day1") != (fact.day is not None):
         raise UsageError(

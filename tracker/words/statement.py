@@ -147,7 +147,9 @@ class _Reading:
         found = self.reader.read(self.words, self.place, "back")
         if found is not None:
             typed = " ".join(self.words[self.place : self.place + found[1]])
-            raise UsageError(f"'{typed}' is a date, but {self.verb.name} takes none here", hint=f"write: on {typed}")
+            raise UsageError(
+                f"'{typed}' is a date, but {self.verb.name} takes none here", hint=f"write: on {typed}"
+            )
         said = self.statement
         if self.verb.text and said.subjects and self.verb.about != "job":
             said.note = said.note or self._text("note")
@@ -188,7 +190,10 @@ class _Reading:
         found = self.reader.read(self.words, self.place, "back" if looking == "back" else "forward")
         if found is None:
             word = self.words[self.place]
-            raise UsageError(f"{clause} needs a date after it, found '{word}'", hint="write 2026-12-04, 4dec, fri, today or +3")
+            raise UsageError(
+                f"{clause} needs a date after it, found '{word}'",
+                hint="write 2026-12-04, 4dec, fri, today or +3",
+            )
         self.place += found[1]
         return found[0]
 
@@ -202,7 +207,9 @@ class _Reading:
         if not word.isdigit():
             raise UsageError(f"{name} needs a whole number of pieces, found '{word}'", hint=self._example())
         if name in self.statement.numbers:
-            raise UsageError(f"{name} is given twice: {self.statement.numbers[name]} and {word}", hint=self._example())
+            raise UsageError(
+                f"{name} is given twice: {self.statement.numbers[name]} and {word}", hint=self._example()
+            )
         self.statement.numbers[name] = int(word)
 
     def _complete(self) -> None:
