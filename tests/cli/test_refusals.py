@@ -42,7 +42,7 @@ USAGE = [
     ("posted wave-1", "posted needs a number of units"),
     ("sorted boxes", "sorted needs numbers of pieces"),
     *[(f"{verb} boxes 5", f"{verb} takes no number: '5'") for verb in VERBS
-      if VERBS[verb].about == "job" and not VERBS[verb].number],
+      if VERBS[verb].about == "job" and not VERBS[verb].number and not VERBS[verb].text],
     ("in boxes 5 6", "good is given twice: 5 and 6"),
     ("in boxes 5 thu", "'thu' is a date, but in takes none here"),
     ("in boxes 5 on 30feb", "no day 30"),

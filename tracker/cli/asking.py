@@ -94,10 +94,14 @@ def show_diary(word: str, today: str, *, everything: bool, as_json: bool) -> Non
 
     with reading(session.open()) as connection:
         plan = load_plan(connection) if has_plan(connection) else None
-        entries = read_diary(connection)
+        entries = read_diary(connection, with_changes=bool(word))
     rows = diary_rows(entries, status_date(plan, today), word)
     shown = rows if everything or as_json else rows[:NEWEST]
-    put_view(shown, lambda paper: write_diary(shown, paper, left_off=len(rows) - len(shown)), as_json=as_json)
+    put_view(
+        shown,
+        lambda paper: write_diary(shown, paper, left_off=len(rows) - len(shown), filtered=bool(word)),
+        as_json=as_json,
+    )
 
 
 def show_code(code: str, today: str, *, as_json: bool) -> None:

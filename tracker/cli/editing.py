@@ -8,6 +8,7 @@ from tracker.cli.logging_facts import command_line, printed_dates
 from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say, session, status_date
 from tracker.errors import PlanProblems, Refused, UsageError
 from tracker.plan.checks import check_plan
+from tracker.plan.day_text import full_day
 from tracker.plan.model import FirstPlan, Plan, PlannedJob, PlannedShipment
 from tracker.plan.public_holidays import national_only, with_holidays
 from tracker.planfile.difference import difference
@@ -93,9 +94,7 @@ def keep_first_plan(today: str, *, yes: bool) -> None:
         transaction.save(plan, replace(plan, first_plan=_as_forecast(forecast)))
         transaction.record_dates(entry, printed_dates(forecast))
         last = date.fromordinal(forecast.ship_date)
-    put(
-        f"first plan replaced [entry {entry}]: last parcel {last:%a} {last.day} {last:%b %Y}; undo {entry} takes it back"
-    )
+    put(f"first plan replaced [entry {entry}]: last parcel {full_day(last)}; undo {entry} takes it back")
 
 
 def _as_forecast(forecast: Forecast) -> FirstPlan:
@@ -140,7 +139,8 @@ def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
             entry = transaction.begin_entry(command_line(), day, now())
             transaction.save(plan, changed)
             transaction.record_dates(entry, printed_dates(after.forecast))
-            view = answer(before, after, (), lines, entry)
+            edited = tuple(job.code for job in changed.jobs if plan.job_by_code.get(job.code) != job)
+            view = answer(before, after, (), lines, entry, edited)
     put_view(view, lambda paper: write_answer(view, paper), as_json=as_json)
 
 

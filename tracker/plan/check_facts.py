@@ -78,7 +78,8 @@ def _dates(place: str, fact: Fact, known: Known) -> Iterator[Problem]:
             found=f"the worst day {fact.worst} comes before the day promised {fact.day}",
             remedy="exchange the two, or correct one of them",
         )
-    for name, day in (("on", fact.on), ("logged", fact.logged)):
+    days = {"on": fact.on} if fact.logged == fact.on else {"on": fact.on, "logged": fact.logged}
+    for name, day in days.items():
         if day > known.today:
             yield Problem(
                 place=place,

@@ -30,7 +30,9 @@ def _supplier(row: CallRow, today: date, paper: Paper) -> None:
 def _job(supplier: CallRow, job: CallJob, today: date, paper: Paper) -> None:
     row = job.row
     flags = f" {' '.join(row.flags)}" if row.flags else ""
-    paper.line(f"{row.code} {row.state}{flags} ({', '.join(job.why)})", indent=2)
+    reasons = [reason for reason in job.why if reason.upper() not in row.flags]
+    why = f" ({', '.join(reasons)})" if reasons else ""
+    paper.line(f"{row.code} {row.state}{flags}{why}", indent=2)
     if row.missing:
         by = f", by {short_day(row.give_by, today)} to keep {row.frees}" if row.give_by else ""
         paper.line(f"waits for {condition_text(row.missing)} from us{by}", indent=4)

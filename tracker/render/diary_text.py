@@ -7,10 +7,10 @@ from tracker.render.words import short_day
 from tracker.report.diary import DiaryRow
 
 
-def write_diary(rows: Sequence[DiaryRow], paper: Paper, *, left_off: int) -> None:
+def write_diary(rows: Sequence[DiaryRow], paper: Paper, *, left_off: int, filtered: bool = False) -> None:
     """One line an entry: number, day, command; then the shipment dates it printed."""
     if not rows:
-        paper.line("the diary is empty")
+        paper.line("no entry speaks of that" if filtered else "the diary is empty")
     for row in rows:
         mark = f" (undone by entry {row.undone_by})" if row.undone_by else ""
         mark += f" (undoes entry {row.undoes})" if row.undoes else ""

@@ -4,7 +4,7 @@ from datetime import date
 
 from tracker.render.board_text import write_shipments
 from tracker.render.paper import Paper
-from tracker.render.words import days_text, full_day, plural, short_day
+from tracker.render.words import full_day, plural, short_day
 from tracker.report.jobs import JobRow
 from tracker.report.lateness import LateReport, LateRow
 from tracker.report.shipments import ShipmentRow
@@ -68,7 +68,7 @@ def write_late(view: LateReport, paper: Paper) -> None:
     else:
         paper.line("were this job alone back on its first-plan day, the last parcel would go earlier by:")
         paper.table(
-            ("job", "supplier", "first plan", "now", "late", "gain", "shipments"),
+            ("job", "supplier", "first plan", "now", "late", "gain", "days by shipment"),
             _late_cells(own, view.today),
         )
     for pair in view.pairs:
@@ -91,8 +91,7 @@ def _late_cells(rows: list[LateRow], today: date) -> list[list[str]]:
             short_day(row.arrives, today) + (" AT BEST" if row.at_best else ""),
             plural(row.days_late, "day"),
             plural(row.ship_date_gain, "day") if row.ship_date_gain else "none",
-            ", ".join(f"{code} {days_text(-gain)}" for code, gain in row.gains.items() if gain)
-            or "moves none",
+            ", ".join(f"{code} {-gain:+d}" for code, gain in row.gains.items() if gain) or "moves none",
         ]
         for row in rows
     ]

@@ -31,10 +31,12 @@ def write_weeks(view: Weeks, paper: Paper) -> None:
 
 
 def _months(view: Weeks, first: int) -> str:
+    """Each month's name over its first week; a month that shows only one week first makes room for the next."""
     text = ""
     for week, monday in enumerate(view.mondays[first:]):
         if not week or monday.month != view.mondays[first + week - 1].month:
-            text = f"{text.ljust(week * _CELL)}{monday:%b}"
+            kept = text if len(text) < week * _CELL else text[: -len(f"{monday:%b}")]
+            text = f"{kept.ljust(week * _CELL)}{monday:%b}"
     return text
 
 

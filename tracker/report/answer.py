@@ -4,14 +4,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from tracker.explain.effect import moves
-from tracker.explain.state import cannot_hold
-from tracker.plan.calendars import closure_on
 from tracker.plan.model import Fact, Plan
-from tracker.plan.progress import Promise, progress_of
+from tracker.plan.progress import progress_of
 from tracker.report.picture import Picture, day_or_none
+from tracker.report.remarks import remarks_on
 from tracker.report.shipments import HeldBy, held_by
-from tracker.schedule.bounds import credited
-from tracker.schedule.holders import earliest_arrival, what_sets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,16 +76,17 @@ def answer(
     facts: tuple[Fact, ...],
     remarks: tuple[str, ...] = (),
     entry: int | None = None,
+    edited: tuple[str, ...] = (),
 ) -> Answer:
-    """Compare the forecasts before and after a write; ``facts`` are those just logged."""
-    jobs = tuple(dict.fromkeys(fact.job for fact in facts if fact.job))
+    """Compare the forecasts before and after a write; ``facts`` are those just logged, ``edited`` jobs changed."""
+    jobs = tuple(dict.fromkeys((*(fact.job for fact in facts if fact.job), *edited)))
     return Answer(
         today=after.today,
         fixed_today=after.plan.run.today == after.today,
         entry=entry,
         facts=fact_rows(after.plan, facts),
         counts=tuple(count_row(after, job) for job in jobs if _counted(facts, job)),
-        remarks=(*remarks, *(remark for fact in facts for remark in _remarks(after, fact))),
+        remarks=(*remarks, *(remark for fact in facts for remark in remarks_on(after, fact))),
         moves=move_rows(before, after),
         harmless=tuple(row for job in jobs for row in _harmless(after, job)),
     )
@@ -156,74 +154,3 @@ def _harmless(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:
             spare_days=slack.spare_days if slack else None,
         ),
     )
-
-
-def _remarks(picture: Picture, fact: Fact) -> tuple[str, ...]:
-    lot = picture.forecast.lot_of(fact.job) if fact.job else None
-    if fact.kind == "called_off":
-        waiting = [job.code for job in picture.plan.jobs if any(link.job == fact.job for link in job.after)]
-        waiting += [one.code for one in picture.plan.shipments if fact.job in one.after]
-        wait = "waits" if len(waiting) == 1 else "wait"
-        return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}",) if waiting else ()
-    if fact.kind == "given" and fact.what in ("payment", "balance"):
-        return _on_payment(picture, fact)
-    if (
-        fact.kind == "failed"
-        and lot is not None
-        and picture.forecast.network.gates.opener.get(fact.job) == fact.job
-    ):
-        return (f"no second attempt is planned: {fact.job} is forecast as tried again at best",)
-    if fact.kind != "promised" or lot is None:
-        return ()
-    progress = picture.forecast.progress(lot)
-    return _on_promise(picture, picture.plan, fact, lot, progress.promise)
-
-
-def _on_payment(picture: Picture, fact: Fact) -> tuple[str, ...]:
-    supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[fact.job].supplier]
-    lot = picture.forecast.lot_of(fact.job)
-    if not supplier.bank.days or lot is None:
-        return ()
-    day = credited(fact.what, fact.on.toordinal(), supplier, picture.forecast.network.own_calendar[lot])
-    return (f"credited {_said(date.fromordinal(day))}, after {supplier.bank} at the bank",)
-
-
-def _on_promise(
-    picture: Picture, plan: Plan, fact: Fact, lot: int, promise: Promise | None
-) -> tuple[str, ...]:
-    if promise is None or fact.day is None:
-        return ()
-    found = []
-    job = plan.job_by_code[fact.job]
-    supplier = plan.supplier_by_code[job.supplier]
-    closure = closure_on(supplier, promise.day)
-    if closure is not None:
-        why = f" ({closure.why})" if closure.why else ""
-        found.append(f"the promise lies in a closure of {supplier.code}, to {_said(closure.last)}{why}")
-    if promise.given > fact.on.toordinal():
-        found.append(
-            f"an older promise: the live one, given {_said(date.fromordinal(promise.given))}, is unchanged"
-        )
-    finish = picture.forecast.times.finish[lot]
-    snapped = promise.means == "leaves" and finish > max(promise.day, picture.forecast.today)
-    if snapped and not cannot_hold(picture.forecast, lot):
-        found.append(
-            f"moved to their next working day, {_said(date.fromordinal(finish))} ('exactly' keeps the day)"
-        )
-    if cannot_hold(picture.forecast, lot):
-        earliest = _said(date.fromordinal(earliest_arrival(picture.forecast, lot)))
-        found.append(f"CANNOT HOLD: earliest is {earliest}, {_because(picture, lot)}")
-    return tuple(found)
-
-
-def _said(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"
-
-
-def _because(picture: Picture, lot: int) -> str:
-    lots, reasons = what_sets(picture.forecast, lot)
-    names = [picture.forecast.network.jobs[other].code for other in lots]
-    if names:
-        return f"because it waits for {', '.join(names)}"
-    missing = [reason.what for reason in reasons if reason.what]
-    return f"because {', '.join(missing)} came late or is missing" if missing else "by its own lead time"

@@ -6,6 +6,7 @@ No supplier code or name, contact, reject count or internal note enters these ro
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from tracker.plan.day_text import full_day
 from tracker.plan.model import Told
 from tracker.report.jobs import JobRow, begins, job_rows
 from tracker.report.lateness import late_report
@@ -147,14 +148,14 @@ def _why(picture: Picture, held: HeldBy) -> str:
     supplier = picture.plan.supplier_by_code[job.supplier]
     who = "our own bench" if supplier.inhouse else supplier.public_name or "a supplier"
     told = {
-        "promise": f"promised by {who} for {_day(held.day)}",
+        "promise": f"promised by {who} for {full_day(held.day)}",
         "clock": f"waits for {' and '.join(_condition(what) for what in held.whats)} from us",
         "leave": f"made; waits for {_condition(held.what)} before it can leave",
         "overdue": f"the date passed without news from {who}",
-        "started": f"in work at {who} since {_day(held.day)}",
+        "started": f"in work at {who} since {full_day(held.day)}",
         "made": f"made by {who}, to be sent on",
-        "left": f"on its way since {_day(held.day)}",
-        "not before": f"booked for {_day(held.day)}",
+        "left": f"on its way since {full_day(held.day)}",
+        "not before": f"booked for {full_day(held.day)}",
         "paused": "work is paused",
         "second attempt": "a check failed and is tried again",
         "after failure": "put right after a failed check",
@@ -169,10 +170,6 @@ def _condition(what: str) -> str:
     return {"order": "the order", "payment": "a payment", "balance": "the second payment"}.get(
         what, f"the {what}"
     )
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"
 
 
 def _arrived(picture: Picture, named: dict[str, JobRow], since: date) -> tuple[Arrived, ...]:

@@ -22,7 +22,10 @@ class DiaryRow:
 
 
 def diary_rows(entries: Sequence[Entry], today: date, word: str = "") -> tuple[DiaryRow, ...]:
-    """Entries newest first; ``word`` keeps only those whose command holds it as a whole word."""
+    """Entries newest first; ``word`` keeps those whose command holds it, or whose rows name it as a code.
+
+    Row changes must have been loaded with the entries for the latter.
+    """
     return tuple(
         DiaryRow(
             number=entry.number,
@@ -35,5 +38,11 @@ def diary_rows(entries: Sequence[Entry], today: date, word: str = "") -> tuple[D
             shipments=tuple(dict(entry.shipments).items()),
         )
         for entry in sorted(entries, key=lambda one: -one.number)
-        if not word or word.lower() in entry.command.lower().split()
+        if not word or word.lower() in entry.command.lower().split() or _names(entry, word.lower())
     )
+
+
+def _names(entry: Entry, code: str) -> bool:
+    """Whether any row the entry changed holds ``code`` as a whole value."""
+    rows = (row for change in entry.changes for row in (change.before, change.after) if row is not None)
+    return any(isinstance(cell, str) and cell.lower() == code for row in rows for cell in row.values())

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from tracker.errors import UsageError
+from tracker.plan.day_text import full_day
 from tracker.plan.model import DateOrder
 from tracker.plan.workdays import WEEKDAYS
 
@@ -138,7 +139,7 @@ class DateReader:
         if found >= self.earliest:
             return found
         raise UsageError(
-            f"'{text}' looks back to {found:%a} {found.day} {found:%b %Y}, before the run began on {self.earliest}",
+            f"'{text}' looks back to {full_day(found)}, before the run began on {self.earliest}",
             hint=f"a fact lies at or before today, {self.today}; where you do mean that day, write the year: {found}",
         )
 

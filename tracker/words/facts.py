@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from tracker.errors import Refused, UsageError
+from tracker.plan.day_text import full_day
 from tracker.plan.model import LEAVE_CONDITIONS, Fact, Job, Plan
 from tracker.plan.progress import Progress, progress_of
 from tracker.words.codes import find_code, find_job
@@ -157,7 +158,7 @@ def _refuse_misfit(statement: Statement, job: Job, progress: Progress) -> None:
         done = date.fromordinal(progress.done or 1)
         extra = " or add the word 'again' for a further delivery" if verb.kind == "in" else ""
         raise Refused(
-            f"{job.code} has been done since {done:%a} {done.day} {done:%b %Y}",
+            f"{job.code} has been done since {full_day(done)}",
             hint=f"'tracker undo N' takes a wrong entry back ('tracker {job.code}' lists them){extra}",
         )
     if verb.kind == "started" and progress.started is not None:

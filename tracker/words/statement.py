@@ -1,5 +1,6 @@
 """One grammar for all logging verbs: words in, a statement with its subjects, dates and counts out."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -112,13 +113,14 @@ class _Reading:
             return True
         if verb.date and said.day is None and self._bare_date(word):
             return True
+        if verb.text and not said.note and (said.subjects or " " in word.strip()):
+            said.note = self._text("note")
+            return True
         if word.isdigit():
             self._bare_number(word)
             return True
-        if " " in word.strip() and verb.text and not said.note:
-            said.note = word.strip()
-            self.place += 1
-            return True
+        if verb.number and re.fullmatch(r"-?[\d,]*[.,]?\d+", word):
+            raise UsageError(f"pieces are whole numbers, found '{word}'", hint=self._example())
         return False
 
     def _bare_date(self, word: str) -> bool:
@@ -151,9 +153,6 @@ class _Reading:
                 f"'{typed}' is a date, but {self.verb.name} takes none here", hint=f"write: on {typed}"
             )
         said = self.statement
-        if self.verb.text and said.subjects and self.verb.about != "job":
-            said.note = said.note or self._text("note")
-            return
         started = said.numbers or said.day or said.on or said.note or said.ref or said.flags or said.what
         if started or " " in word.strip():
             raise UsageError(f"'{word}' has no place in '{self.verb.name}'", hint=self._example())

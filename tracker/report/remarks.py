@@ -1,0 +1,95 @@
+"""Remarks on a fact just logged: how it was read, and what it runs against."""
+
+from datetime import date
+
+from tracker.explain.state import cannot_hold
+from tracker.plan.calendars import closure_on
+from tracker.plan.day_text import full_day
+from tracker.plan.model import Fact
+from tracker.plan.progress import Promise
+from tracker.report.picture import Picture
+from tracker.schedule.bounds import credited
+from tracker.schedule.holders import earliest_arrival, what_sets
+
+_BEGUN = ("started", "made", "left", "in", "finished", "passed", "failed")
+
+
+def remarks_on(picture: Picture, fact: Fact) -> tuple[str, ...]:
+    """What a person should know of a fact beyond its echo; ``picture`` is the one after it was logged."""
+    lot = picture.forecast.lot_of(fact.job) if fact.job else None
+    if fact.kind == "called_off":
+        return _links_dropped(picture, fact)
+    if lot is None:
+        return ()
+    if fact.kind in _BEGUN:
+        return (*_out_of_sequence(picture, lot), *_no_second_attempt(picture, fact))
+    if fact.kind == "given":
+        return _on_payment(picture, fact, lot)
+    promise = picture.forecast.progress(lot).promise
+    return _on_promise(picture, fact, lot, promise) if fact.kind == "promised" and promise else ()
+
+
+def _links_dropped(picture: Picture, fact: Fact) -> tuple[str, ...]:
+    waiting = [job.code for job in picture.plan.jobs if any(link.job == fact.job for link in job.after)]
+    waiting += [one.code for one in picture.plan.shipments if fact.job in one.after]
+    wait = "waits" if len(waiting) == 1 else "wait"
+    return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}",) if waiting else ()
+
+
+def _out_of_sequence(picture: Picture, lot: int) -> tuple[str, ...]:
+    """What was logged counts, also where inputs are not here yet; then say so."""
+    forecast = picture.forecast
+    late = [forecast.network.jobs[other].code for other in forecast.waits_for(lot) if forecast.is_open(other)]
+    if not late:
+        return ()
+    return (f"out of sequence: {', '.join(late)} not done yet; what was logged counts all the same",)
+
+
+def _no_second_attempt(picture: Picture, fact: Fact) -> tuple[str, ...]:
+    if fact.kind != "failed" or picture.forecast.network.gates.opener.get(fact.job) != fact.job:
+        return ()
+    return (f"no second attempt is planned: {fact.job} is forecast as tried again at best",)
+
+
+def _on_payment(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
+    supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[fact.job].supplier]
+    if fact.what not in ("payment", "balance") or not supplier.bank.days:
+        return ()
+    day = credited(fact.what, fact.on.toordinal(), supplier, picture.forecast.network.own_calendar[lot])
+    return (f"credited {full_day(date.fromordinal(day))}, after {supplier.bank} at the bank",)
+
+
+def _on_promise(picture: Picture, fact: Fact, lot: int, promise: Promise) -> tuple[str, ...]:
+    found = []
+    supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[fact.job].supplier]
+    if fact.day and fact.day < picture.today:
+        found.append(
+            f"{full_day(fact.day)} has passed already: counted as today at best, until there is news"
+        )
+    closure = closure_on(supplier, promise.day)
+    if closure is not None:
+        why = f" ({closure.why})" if closure.why else ""
+        found.append(f"the promise lies in a closure of {supplier.code}, to {full_day(closure.last)}{why}")
+    if promise.given > fact.on.toordinal():
+        found.append(
+            f"an older promise: the live one, given {full_day(date.fromordinal(promise.given))}, is unchanged"
+        )
+    finish = picture.forecast.times.finish[lot]
+    snapped = promise.means == "leaves" and finish > max(promise.day, picture.forecast.today)
+    if snapped and not cannot_hold(picture.forecast, lot):
+        found.append(
+            f"moved to their next working day, {full_day(date.fromordinal(finish))} ('exactly' keeps the day)"
+        )
+    if cannot_hold(picture.forecast, lot):
+        earliest = full_day(date.fromordinal(earliest_arrival(picture.forecast, lot)))
+        found.append(f"CANNOT HOLD: earliest is {earliest}, {_because(picture, lot)}")
+    return tuple(found)
+
+
+def _because(picture: Picture, lot: int) -> str:
+    lots, reasons = what_sets(picture.forecast, lot)
+    names = [picture.forecast.network.jobs[other].code for other in lots]
+    if names:
+        return f"because it waits for {', '.join(names)}"
+    missing = [reason.what for reason in reasons if reason.what]
+    return f"because {', '.join(missing)} came late or is missing" if missing else "by its own lead time"
