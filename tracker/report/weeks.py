@@ -90,21 +90,16 @@ def _week_of(mondays: tuple[date, ...], day: date | None) -> int | None:
 
 def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
     start = row.start or row.finish
-    marks: list[Mark] = []
+    made_until = _made_until(picture, row)
     waits_from = _waits_from(picture, row)
+    marks: list[Mark] = []
     for monday in mondays:
         sunday = monday + timedelta(days=_WEEK - 1)
         mark: Mark = ""
-        if start and row.finish and start <= sunday and monday <= row.finish:
+        if start and made_until and start <= sunday and monday <= made_until:
             mark = "m"
-        elif (
-            row.finish
-            and row.arrives
-            and row.finish < sunday
-            and monday <= row.arrives
-            and row.finish < row.arrives
-        ):
-            mark = "t" if row.finish < monday or row.finish < row.arrives else ""
+        elif made_until and row.arrives and made_until < min(sunday, row.arrives) and monday <= row.arrives:
+            mark = "t"
         elif waits_from and start and waits_from <= sunday and monday < start:
             mark = "w"
         marks.append(mark)
@@ -118,6 +113,13 @@ def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
         first_plan_week=_week_of(mondays, row.first_finish),
         arrives=row.arrives,
     )
+
+
+def _made_until(picture: Picture, row: JobRow) -> date | None:
+    """The last day worked; for a lot on its way the day it left, since the rest is travel."""
+    lot = picture.forecast.lot_of(row.code)
+    left = None if lot is None or not row.is_open else picture.forecast.progress(lot).left
+    return row.finish if left is None else date.fromordinal(left)
 
 
 def _waits_from(picture: Picture, row: JobRow) -> date | None:
