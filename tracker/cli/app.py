@@ -2,6 +2,7 @@
 
 import gc
 import os
+import shlex
 import sys
 from collections.abc import Iterable
 from typing import Annotated, Any
@@ -22,22 +23,28 @@ class Verbs(TyperGroup):
         return list(self.commands)
 
     def resolve_command(self, ctx: Any, args: list[str]) -> Any:
-        """Read the first word: a whole verb, a code, or a beginning of either."""
+        """Resolve the first word once its verb is whole; the words are kept for the diary."""
+        words = self._with_whole_verb(args)
+        session.command = shlex.join(words)
+        return super().resolve_command(ctx, words)
+
+    def _with_whole_verb(self, args: list[str]) -> list[str]:
+        """Read the first word as a whole verb, a code, or a beginning of either."""
         word = args[0]
         if word in self.commands or word.startswith("-"):
-            return super().resolve_command(ctx, args)
+            return args
         verbs = [verb for verb in self.commands if verb.startswith(word.lower())]
         if not verbs:
             _refuse_a_misspelt_verb(args, self.commands)
-            return super().resolve_command(ctx, ["show", *args])
+            return ["show", *args]
         from tracker.cli.finding import codes_beginning
 
         codes = codes_beginning(word)
         exact = [code for code in codes if code.lower() == word.lower()]
         if exact:
-            return super().resolve_command(ctx, ["show", *exact, *args[1:]])
+            return ["show", *exact, *args[1:]]
         if len(verbs) == 1 and not codes:
-            return super().resolve_command(ctx, [verbs[0], *args[1:]])
+            return [verbs[0], *args[1:]]
         both = ", ".join((*verbs, *codes))
         raise UsageError(
             f"'{word}' begins several verbs or codes: {both}", hint="type a little more of the one you mean"

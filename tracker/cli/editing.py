@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from tracker.cli.logging_facts import command_line, printed_dates
+from tracker.cli.logging_facts import printed_dates
 from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say, session, status_date
 from tracker.errors import PlanProblems, Refused, UsageError
 from tracker.plan.checks import check_plan
@@ -37,7 +37,7 @@ def new_database(code: str, keys: Sequence[str], today: str) -> None:
             raise Refused(
                 f"{store.path} holds a run already", hint="name another file: tracker --db FILE new CODE ..."
             )
-        transaction.begin_entry(command_line(), status_date(plan, today), now())
+        transaction.begin_entry(session.command, status_date(plan, today), now())
         transaction.save(None, plan)
     put(f"{store.path} made with run {code}; next: tracker add supplier CODE, or tracker read plan.toml")
 
@@ -90,7 +90,7 @@ def keep_first_plan(today: str, *, yes: bool) -> None:
                 "there is no shipment with a date to keep",
                 hint="tracker add shipment wave-1 quantity=80 after=JOB",
             )
-        entry = transaction.begin_entry(command_line(), day, now())
+        entry = transaction.begin_entry(session.command, day, now())
         transaction.save(plan, replace(plan, first_plan=_as_forecast(forecast)))
         transaction.record_dates(entry, printed_dates(forecast))
         last = date.fromordinal(forecast.ship_date)
@@ -136,7 +136,7 @@ def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
         if not lines:
             view: Answer = answer(before, after, (), ("nothing differs; nothing was stored",))
         else:
-            entry = transaction.begin_entry(command_line(), day, now())
+            entry = transaction.begin_entry(session.command, day, now())
             transaction.save(plan, changed)
             transaction.record_dates(entry, printed_dates(after.forecast))
             edited = tuple(job.code for job in changed.jobs if plan.job_by_code.get(job.code) != job)

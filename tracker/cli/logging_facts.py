@@ -1,7 +1,6 @@
 """Carrying out a logging command: read the words, compare forecasts, store, answer."""
 
 import shlex
-import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
@@ -24,14 +23,6 @@ from tracker.words.verbs import Verb
 
 if TYPE_CHECKING:
     from tracker.store.edit import Transaction
-
-
-def command_line() -> str:
-    """The command as typed, without the program and what stands before the verb."""
-    words = sys.argv[1:]
-    while words and words[0].startswith(("--db", "--today")):
-        words = words[1:] if "=" in words[0] else words[2:]
-    return shlex.join(words)
 
 
 def log_words(verb: Verb, words: Sequence[str], today: str, *, as_json: bool, verbose: bool) -> None:
@@ -106,7 +97,7 @@ def undo_entry(number: int | None, today: str, *, as_json: bool, verbose: bool) 
     with writing(session.open()) as transaction:
         plan = loaded_plan(transaction.load())
         day = status_date(plan, today)
-        undone = transaction.undo(number, command_line(), day, now())
+        undone = transaction.undo(number, session.command, day, now())
         changed = transaction.load()
         if changed is None:
             raise Refused(

@@ -10,7 +10,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tracker.cli.logging_facts import command_line, printed_dates
+from tracker.cli.logging_facts import printed_dates
 from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say, session, status_date
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
 from tracker.plan.checks import check_plan
@@ -64,7 +64,7 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
     with writing(store) as transaction:
         if transaction.load() != stored:
             raise Refused("the database changed while you looked", hint="read the file again")
-        entry = store_intake(transaction, intake, command_line())
+        entry = store_intake(transaction, intake, session.command)
         after = Picture(Forecast(intake.merged, intake.today))
         before = Picture(Forecast(stored, intake.today)) if stored else None
         view = answer(before, after, (), (f"{plural(len(intake.changes), 'change')} stored",), entry)

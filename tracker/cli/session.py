@@ -21,10 +21,14 @@ DEFAULT_DATABASE = "tracker.sqlite"
 
 @dataclass(slots=True)
 class Session:
-    """Choices made before the verb, as typed: a path or URL and a status date; empty for the default."""
+    """Choices made before the verb, as typed: a path or URL and a status date; empty for the default.
+
+    ``command`` is the rest of the command line, its verb spelled out, as the diary keeps it.
+    """
 
     database: str = ""
     today: str = ""
+    command: str = ""
 
     @property
     def where(self) -> str:
