@@ -166,7 +166,7 @@ class Oracle:
             ):
                 arrive = promise.day.toordinal()
             arrive = max(arrive, self.today)
-            return Dates(started or left, self._before_travel(job, arrive), arrive)
+            return Dates(started or left, arrive, arrive)  # on its way it is ready when it arrives
         if made is not None:
             arrive = self._travelled(job, self._door(job, max(made, self.today)))
             return Dates(started or made, self._before_travel(job, arrive), arrive)

@@ -13,10 +13,11 @@ from tracker.plan.span import Lead
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.holders import holding
 from tracker.schedule.network import Fixed
-from tracker.schedule.reason import STARTING, Reason
+from tracker.schedule.reason import Reason
 from tracker.schedule.what_if import dates_if_finished, drags, gains_if_arrived
 
 SEEDS = range(150)
+STARTING = ("run start", "not before", "today", "clock", "day 1", "paused", "after failure", "second attempt")
 every_seed = pytest.mark.parametrize("seed", SEEDS)
 
 

@@ -144,7 +144,7 @@ def test_a_promise_may_have_a_worst_date_and_a_number_of_pieces():
         ("promised boxes 4dec..8dec", "is a span; promised takes one date"),
         ("told wave-1 20feb2027..10feb2027", "the span runs backwards"),
         ("posted wave-1", "posted needs a number of units"),
-        ("sorted boxes", "sorted needs numbers of pieces"),
+        ("sorted boxes", "sorted needs a number of pieces"),
         ("promised boxes 30feb", "no day 30"),
         ("promised boxes 4/12", "can be read in two ways"),
     ],

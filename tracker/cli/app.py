@@ -4,7 +4,7 @@ import gc
 import os
 import shlex
 import sys
-from collections.abc import Iterable
+from itertools import pairwise
 from typing import Annotated, Any
 
 import typer
@@ -29,17 +29,21 @@ class Verbs(TyperGroup):
         return super().resolve_command(ctx, words)
 
     def _with_whole_verb(self, args: list[str]) -> list[str]:
-        """Read the first word as a whole verb, a code, or a beginning of either."""
+        """Read the first word as a whole verb, a code, or a beginning of either; a code stands alone."""
         word = args[0]
         if word in self.commands or word.startswith("-"):
             return args
         verbs = [verb for verb in self.commands if verb.startswith(word.lower())]
+        alone = not _words_after(args)
         if not verbs:
-            _refuse_a_misspelt_verb(args, self.commands)
+            if not alone:
+                from tracker.words.codes import unknown
+
+                raise unknown(word, list(self.commands), "verb")
             return ["show", *args]
         from tracker.cli.finding import codes_beginning
 
-        codes = codes_beginning(word)
+        codes = codes_beginning(word) if alone else []
         exact = [code for code in codes if code.lower() == word.lower()]
         if exact:
             return ["show", *exact, *args[1:]]
@@ -63,17 +67,15 @@ class Verbs(TyperGroup):
         except Exception as error:
             if type(error).__module__.startswith("typer") or os.environ.get("TRACKER_DEBUG"):
                 raise
-            say(f"error: the tracker itself failed ({type(error).__name__}: {error}); nothing was stored")
+            kept = f"entry {session.stored} is stored" if session.stored else "nothing was stored"
+            say(f"error: the tracker itself failed ({type(error).__name__}: {error}); {kept}")
             say("hint: please report it with the command typed; TRACKER_DEBUG=1 shows where it failed")
             raise typer.Exit(EXIT_REFUSED) from None
 
 
-def _refuse_a_misspelt_verb(args: list[str], verbs: Iterable[str]) -> None:
-    """A code stands alone, so a first word with others after it was meant as a verb."""
-    if any(not word.startswith("-") for word in args[1:]) and "--today" not in args:
-        from tracker.words.codes import unknown
-
-        raise unknown(args[0], list(verbs), "verb")
+def _words_after(args: list[str]) -> list[str]:
+    """Words after the first that are neither options nor the value of ``--today``."""
+    return [word for before, word in pairwise(args) if not word.startswith("-") and before != "--today"]
 
 
 def error_text(error: TrackerError) -> str:

@@ -4,23 +4,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from tracker.cli.logging_facts import printed_dates
-from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say, session, status_date
+from tracker.cli.logging_facts import printed_dates, put_answer
+from tracker.cli.session import confirmed, loaded_plan, now, put, say, session, status_date
 from tracker.errors import PlanProblems, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.day_text import full_day
 from tracker.plan.model import FirstPlan, Plan, PlannedJob, PlannedShipment
 from tracker.plan.public_holidays import national_only, with_holidays
-from tracker.planfile.difference import difference
+from tracker.planfile.difference import Change, difference
 from tracker.planfile.editing import Thing, edit_item
 from tracker.planfile.removing import without
-from tracker.render.answer_text import write_answer
 from tracker.report.answer import Answer, answer
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
 from tracker.store.database import create_store, writing
 from tracker.words.codes import find_code
+from tracker.words.dates import DateReader
 
+DATE_KEYS = ("start", "today", "not_before", "closures", "opens")
 THINGS: tuple[Thing, ...] = ("supplier", "job", "shipment")
 
 
@@ -30,7 +31,8 @@ def new_database(code: str, keys: Sequence[str], today: str) -> None:
         store = create_store(session.where)
         put(f"{store.path} made; bring a plan in with 'tracker read plan.toml'")
         return
-    plan = _checked(edit_item(None, "run", code, keys, create=True), status_date(None, today))
+    day = status_date(None, today)
+    plan = _checked(edit_item(None, "run", code, _iso_dates(keys, None, day), create=True), day)
     store = session.open() if session.exists() else create_store(session.where)
     with writing(store) as transaction:
         if transaction.load() is not None:
@@ -47,7 +49,11 @@ def add_thing(thing: str, code: str, keys: Sequence[str], today: str, *, as_json
     kind = next((one for one in THINGS if one == thing.lower()), None)
     if kind is None:
         raise UsageError(f"'{thing}' cannot be added", hint="add supplier, job or shipment")
-    _edit(today, lambda plan: edit_item(plan, kind, code, keys, create=True), as_json=as_json)
+
+    def change(plan: Plan) -> Plan:
+        return edit_item(plan, kind, code, _iso_dates(keys, plan, status_date(plan, today)), create=True)
+
+    _edit(today, change, as_json=as_json)
 
 
 def set_thing(code: str, keys: Sequence[str], today: str, *, as_json: bool) -> None:
@@ -58,10 +64,11 @@ def set_thing(code: str, keys: Sequence[str], today: str, *, as_json: bool) -> N
         )
 
     def change(plan: Plan) -> Plan:
+        read = _iso_dates(keys, plan, status_date(plan, today))
         if code.lower() == "run":
-            return edit_item(plan, "run", plan.run.code, keys, create=False)
+            return edit_item(plan, "run", plan.run.code, read, create=False)
         kind, found = _find(plan, code)
-        return edit_item(plan, kind, found, keys, create=False)
+        return edit_item(plan, kind, found, read, create=False)
 
     _edit(today, change, as_json=as_json)
 
@@ -76,9 +83,9 @@ def remove_thing(code: str, today: str, *, as_json: bool) -> None:
     _edit(today, change, as_json=as_json)
 
 
-def keep_first_plan(today: str, *, yes: bool) -> None:
+def keep_first_plan(today: str, *, yes: bool, as_json: bool) -> None:
     """Replace the first plan by the forecast of open jobs and the dates of done ones."""
-    if not confirmed("Replace the first plan by the forecast as it stands?", yes=yes):
+    if not confirmed("replace the first plan by the forecast as it stands?", yes=yes):
         say("nothing was changed")
         return
     with writing(session.open()) as transaction:
@@ -93,8 +100,10 @@ def keep_first_plan(today: str, *, yes: bool) -> None:
         entry = transaction.begin_entry(session.command, day, now())
         transaction.save(plan, replace(plan, first_plan=_as_forecast(forecast)))
         transaction.record_dates(entry, printed_dates(forecast))
-        last = date.fromordinal(forecast.ship_date)
-    put(f"first plan replaced [entry {entry}]: last parcel {full_day(last)}; undo {entry} takes it back")
+        last = full_day(date.fromordinal(forecast.ship_date))
+        remark = f"first plan replaced: last parcel {last}; 'tracker undo {entry}' takes it back"
+        view = answer(Picture(forecast), Picture(forecast), (), (remark,), entry)
+    put_answer(view, today, as_json=as_json)
 
 
 def _as_forecast(forecast: Forecast) -> FirstPlan:
@@ -120,19 +129,41 @@ def _find(plan: Plan, code: str) -> tuple[Thing, str]:
     return next(kind for kind in THINGS if found in known[kind]), found
 
 
+def _iso_dates(keys: Sequence[str], plan: Plan | None, today: date) -> list[str]:
+    """Typed dates of ``key=value`` words as plan files write them; what is no date is left for the reading."""
+    reader = DateReader(today=today, order=plan.run.dates if plan else None)
+    return [_iso_word(word, reader) for word in keys]
+
+
+def _iso_word(word: str, reader: DateReader) -> str:
+    key, equals, value = word.partition("=")
+    if not equals or key.rstrip("+") not in DATE_KEYS:
+        return word
+    return key + equals + ",".join(_iso_item(item, reader) for item in value.split(","))
+
+
+def _iso_item(item: str, reader: DateReader) -> str:
+    """One day or ``A..B`` span, and what follows it."""
+    first, blank, rest = item.partition(" ")
+    days = first.split("..")
+    read = [reader.read([day], 0, "forward") if day else None for day in days]
+    return (
+        "..".join(found[0].isoformat() if found else day for found, day in zip(read, days, strict=True))
+        + blank
+        + rest
+    )
+
+
 def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
     with writing(session.open()) as transaction:
         plan = loaded_plan(transaction.load())
-        day = status_date(plan, today)
-        changed = _checked(with_holidays(change(plan)), day)
-        lines = tuple(
-            f"{one.what}: {one.detail}" if one.detail else f"{one.what} {one.kind}"
-            for one in difference(plan, changed)
-        )
+        changed = with_holidays(change(plan))
+        day = status_date(changed, today)
+        _checked(changed, day)
+        lines = tuple(_line(one) for one in difference(plan, changed))
         if changed.suppliers != plan.suppliers and any(one.country for one in changed.suppliers):
             lines = (*lines, *national_only(plan, changed))
-        day = status_date(changed, today)
-        before, after = Picture(Forecast(plan, day)), Picture(Forecast(changed, day))
+        before, after = Picture(Forecast(plan, status_date(plan, today))), Picture(Forecast(changed, day))
         if not lines:
             view: Answer = answer(before, after, (), ("nothing differs; nothing was stored",))
         else:
@@ -141,7 +172,13 @@ def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
             transaction.record_dates(entry, printed_dates(after.forecast))
             edited = tuple(job.code for job in changed.jobs if plan.job_by_code.get(job.code) != job)
             view = answer(before, after, (), lines, entry, edited)
-    put_view(view, lambda paper: write_answer(view, paper), as_json=as_json)
+    put_answer(view, today, as_json=as_json)
+
+
+def _line(change: Change) -> str:
+    """One change as read back: what it is about, whether it came or went, and how."""
+    kind = "" if change.kind == "changed" else f" {change.kind}"
+    return f"{change.what}{kind}" + (f": {change.detail}" if change.detail else "")
 
 
 def _checked(plan: Plan, today: date) -> Plan:

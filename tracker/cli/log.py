@@ -1,6 +1,7 @@
 """The logging verbs as commands; all of them share one grammar and one way of answering."""
 
 from collections.abc import Callable
+from typing import Annotated
 
 import typer
 
@@ -11,9 +12,12 @@ from tracker.words.verbs import VERBS, Verb
 def declare(app: typer.Typer) -> None:
     """Add one command for each logging verb, and ``undo``."""
     for verb in VERBS.values():
-        app.command(verb.name, help=f"{verb.help}\n\nExample: tracker {verb.example}", short_help=verb.help)(
-            _command(verb)
-        )
+        app.command(
+            verb.name,
+            help=f"{verb.help}\n\nExample: tracker {verb.example}",
+            short_help=verb.help,
+            context_settings={"ignore_unknown_options": True},
+        )(_command(verb))
     app.command("undo")(undo)
 
 
@@ -28,16 +32,16 @@ def _command(verb: Verb) -> Callable[..., None]:
     ) -> None:
         from tracker.cli.logging_facts import log_words
 
-        extra = (*(("on", *on.split()) if on else ()), *(("note", f"{note} ") if note else ()))
+        extra = (*(("on", *on.split()) if on else ()), *(("note", note) if note else ()))
         log_words(verb, [*(words or ()), *extra], today, as_json=as_json, verbose=verbose)
 
     return command
 
 
 def undo(
-    number: int | None = typer.Argument(
-        None, help="The entry to take back; the last one by default.", show_default=False
-    ),
+    number: Annotated[
+        str, typer.Argument(help="The entry to take back; the last one by default.", show_default=False)
+    ] = "",
     today: Today = "",
     as_json: Json = False,
     verbose: Verbose = False,

@@ -1,8 +1,6 @@
 """Carrying out ``read`` and ``write`` of plan files."""
 
-import os
 import sys
-import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
@@ -10,8 +8,8 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tracker.cli.logging_facts import printed_dates
-from tracker.cli.session import confirmed, loaded_plan, now, put, put_view, say, session, status_date
+from tracker.cli.logging_facts import printed_dates, put_answer
+from tracker.cli.session import confirmed, loaded_plan, now, put, say, session, status_date
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.model import Plan
@@ -20,7 +18,7 @@ from tracker.planfile.difference import Change, difference, not_in_file
 from tracker.planfile.merging import merge
 from tracker.planfile.reading import parse_plan
 from tracker.planfile.writing import write_plan
-from tracker.render.answer_text import write_answer
+from tracker.render.whole_file import write_whole
 from tracker.render.words import plural
 from tracker.report.answer import answer
 from tracker.report.picture import Picture
@@ -58,7 +56,7 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
         put(f"{source} holds nothing new; nothing was stored")
         return
     _show(intake)
-    if stored is not None and not confirmed(f"Store {plural(len(intake.changes), 'change')}?", yes=yes):
+    if stored is not None and not confirmed(f"store {plural(len(intake.changes), 'change')}?", yes=yes):
         say("nothing was stored")
         return
     with writing(store) as transaction:
@@ -68,7 +66,7 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
         after = Picture(Forecast(intake.merged, intake.today))
         before = Picture(Forecast(stored, intake.today)) if stored else None
         view = answer(before, after, (), (f"{plural(len(intake.changes), 'change')} stored",), entry)
-    put_view(view, lambda paper: write_answer(view, paper), as_json=as_json)
+    put_answer(view, today, as_json=as_json)
 
 
 def take_in(stored: Plan | None, text: str, source: str, today: str) -> Intake:
@@ -83,7 +81,7 @@ def take_in(stored: Plan | None, text: str, source: str, today: str) -> Intake:
     problems += (*check_plan(merged, day, unreadable=parsed.unreadable), *check_holidays(merged))
     if problems:
         raise PlanProblems(problems, what=source)
-    merged = with_holidays(merged)
+    merged = _as_logged(stored, with_holidays(merged))
     if merged.first_plan is None and merged.shipments:
         merged = replace(merged, first_plan=first_plan_of(merged))
     return Intake(
@@ -94,6 +92,13 @@ def take_in(stored: Plan | None, text: str, source: str, today: str) -> Intake:
         unmentioned=not_in_file(stored, parsed.plan),
         remarks=_country_remarks(stored, merged),
     )
+
+
+def _as_logged(stored: Plan | None, merged: Plan) -> Plan:
+    """New facts in the order they were logged, which is the order they are stored in."""
+    known = len(stored.facts) if stored else 0
+    new = sorted(merged.facts[known:], key=lambda fact: fact.logged)
+    return replace(merged, facts=(*merged.facts[:known], *new))
 
 
 def _country_remarks(stored: Plan | None, merged: Plan) -> tuple[str, ...]:
@@ -107,7 +112,7 @@ def store_intake(transaction: "Transaction", intake: Intake, command: str) -> in
     Returns the number of the last entry.
     """
     known = intake.stored.facts if intake.stored else ()
-    new = sorted(intake.merged.facts[len(known) :], key=lambda fact: fact.logged)
+    new = intake.merged.facts[len(known) :]
     days = [fact.logged for fact in new]
     begins = intake.today if intake.stored else min((intake.today, intake.merged.run.start, *days))
     plan = replace(intake.merged, facts=known)
@@ -132,25 +137,13 @@ def write_plan_file(file: str, *, force: bool) -> None:
     if file == "-":
         put(text)
         return
-    write_whole(Path(file), text, force=force)
-    say(f"{file} written: {len(plan.jobs)} jobs, {len(plan.facts)} facts")
-
-
-def write_whole(path: Path, text: str, *, force: bool) -> None:
-    """Write a text file all or nothing; a file that is there stays unless ``force``."""
+    path = Path(file)
     if path.exists() and not force:
         raise Refused(
             f"there is a file at {path} already", hint="add --force to overwrite it, or name another"
         )
-    try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        with os.fdopen(handle, "w", encoding="utf-8") as stream:
-            stream.write(text)
-        os.replace(name, path)  # noqa: PTH105 - the counterpart of mkstemp
-    except OSError as error:
-        raise Refused(
-            f"{path} cannot be written: {error.strerror}", hint="name a folder that can be written"
-        ) from error
+    write_whole(text.encode("utf-8"), path)
+    say(f"{file} written: {len(plan.jobs)} jobs, {len(plan.facts)} facts")
 
 
 def _text_of(file: str) -> tuple[str, str]:
@@ -181,17 +174,15 @@ def _show(intake: Intake) -> None:
 def _lines(intake: Intake) -> Iterator[str]:
     signs = {"added": "+", "changed": "~", "removed": "-"}
     if intake.stored is None:
-        counts = [
-            (len(intake.merged.suppliers), "suppliers"),
-            (len(intake.merged.jobs), "jobs"),
-            (len(intake.merged.shipments), "shipments"),
-            (len(intake.merged.facts), "facts"),
-        ]
-        yield (
-            "new run "
-            + intake.merged.run.code
-            + ": "
-            + ", ".join(f"{count} {what}" for count, what in counts)
+        merged = intake.merged
+        things = {
+            "supplier": len(merged.suppliers),
+            "job": len(merged.jobs),
+            "shipment": len(merged.shipments),
+            "fact": len(merged.facts),
+        }
+        yield f"new run {merged.run.code}: " + ", ".join(
+            plural(count, what) for what, count in things.items()
         )
         return
     for change in intake.changes[:SHOWN]:

@@ -3,6 +3,7 @@
 import os
 import shutil
 import sys
+import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
@@ -23,12 +24,14 @@ DEFAULT_DATABASE = "tracker.sqlite"
 class Session:
     """Choices made before the verb, as typed: a path or URL and a status date; empty for the default.
 
-    ``command`` is the rest of the command line, its verb spelled out, as the diary keeps it.
+    ``command`` is the rest of the command line, its verb spelled out, as the diary keeps it; ``stored`` is the
+    number of the entry this run has committed, if any.
     """
 
     database: str = ""
     today: str = ""
     command: str = ""
+    stored: int | None = None
 
     @property
     def where(self) -> str:
@@ -57,17 +60,22 @@ def now() -> datetime:
 
 
 def status_date(plan: "Plan | None", typed: str) -> date:
-    """The status date: as typed, else the run's own, else this machine's."""
-    local = date.today()  # noqa: DTZ011 - the maker's own day, not UTC's
+    """The status date: as typed (read forward from the run's own or this machine's), else one of these two."""
+    kept = plan.run.today if plan else None
+    base = kept or date.today()  # noqa: DTZ011 - the maker's own day, not UTC's
     typed = typed or session.today
-    if typed:
-        from tracker.words.dates import DateReader
+    if not typed:
+        return base
+    from tracker.plan.workdays import FIRST_DAY, LAST_DAY
+    from tracker.words.dates import DateReader
 
-        order = plan.run.dates if plan else None
-        return DateReader(today=local, order=order).whole(typed, "back" if typed[:3].isalpha() else "forward")
-    if plan is not None and plan.run.today is not None:
-        return plan.run.today
-    return local
+    order = plan.run.dates if plan else None
+    found = DateReader(today=base, order=order).whole(typed, "forward")
+    if not FIRST_DAY <= found.toordinal() <= LAST_DAY:
+        raise UsageError(
+            f"the status date {found} is out of the years 1990 to 2100", hint="check the year of --today"
+        )
+    return found
 
 
 def loaded_plan(plan: "Plan | None") -> "Plan":
@@ -81,7 +89,14 @@ def loaded_plan(plan: "Plan | None") -> "Plan":
 
 
 def say(text: str) -> None:
-    """Talk to the person: standard error."""
+    """Talk to the person: standard error, wrapped where it is a terminal."""
+    if sys.stderr.isatty():
+        width = max(40, shutil.get_terminal_size((80, 24)).columns)
+        lines = (
+            textwrap.fill(line, width, subsequent_indent="  ", break_on_hyphens=False)
+            for line in text.split("\n")
+        )
+        text = "\n".join(lines)
     sys.stderr.write(text if text.endswith("\n") else text + "\n")
 
 
@@ -116,6 +131,6 @@ def confirmed(question: str, *, yes: bool) -> bool:
     if yes:
         return True
     if not sys.stdin.isatty():
-        raise UsageError(f"{question} There is no terminal to answer on", hint="add --yes")
+        raise UsageError(f"there is no terminal to answer on: {question}", hint="add --yes to say yes")
     say(f"{question} [y/N]")
     return sys.stdin.readline().strip().lower() in ("y", "yes")

@@ -115,11 +115,11 @@ def remove(
     remove_thing(code, today, as_json=as_json)
 
 
-def keep_plan(today: Today = "", yes: Yes = False) -> None:
+def keep_plan(today: Today = "", yes: Yes = False, as_json: Json = False) -> None:
     """Replace the first plan by today's forecast; 'late' is then measured against it.
 
     Example: tracker keep-plan --yes
     """
     from tracker.cli.editing import keep_first_plan
 
-    keep_first_plan(today, yes=yes)
+    keep_first_plan(today, yes=yes, as_json=as_json)

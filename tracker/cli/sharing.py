@@ -47,9 +47,10 @@ def run_demo(directory: str) -> None:
     exports = folder / "exports"
     for made in (database.parent, exports):
         made.mkdir(exist_ok=True)
+    session.today = ""
+    source = _demo_source()
     for old in (database, *(database.with_name(database.name + tail) for tail in ("-wal", "-shm"))):
         old.unlink(missing_ok=True)
-    source = _demo_source()
     store = create_store(database)
     with writing(store) as transaction:
         for name in DEMO_FILES:

@@ -22,15 +22,20 @@ TIGHT_DAYS = 3
 class Standing:
     """How one job stands.
 
-    ``missing`` lists conditions not given: of the clock, or to leave once made. ``overdue_days`` counts
-    calendar days since a date passed without news. ``its_turn`` means all it waits for is done.
+    ``missing`` lists conditions of the clock not given, ``to_leave`` those without which it may not leave their
+    door. ``overdue_days`` counts calendar days since a date passed without news. ``its_turn`` means all it
+    waits for is done. ``undated`` means that a part came after the date given for it passed, and the rest has
+    no date. ``passed_by`` names the later attempt that passed a gate after this one failed.
     """
 
     state: State
-    flags: tuple[Flag, ...]
-    missing: tuple[str, ...]
-    overdue_days: int
-    its_turn: bool
+    flags: tuple[Flag, ...] = ()
+    missing: tuple[str, ...] = ()
+    to_leave: tuple[str, ...] = ()
+    overdue_days: int = 0
+    its_turn: bool = False
+    undated: bool = False
+    passed_by: str = ""
 
 
 def standing(forecast: Forecast, job: Job) -> Standing:
@@ -38,18 +43,19 @@ def standing(forecast: Forecast, job: Job) -> Standing:
     lot = forecast.lot_of(job.code)
     if lot is None:
         off = forecast.network.left_out.get(job.code) == "called off"
-        return Standing(
-            state="CALLED OFF" if off else "NOT DUE", flags=(), missing=(), overdue_days=0, its_turn=False
-        )
+        return Standing(state="CALLED OFF" if off else "NOT DUE")
     progress = forecast.progress(lot)
     turn = forecast.inputs_done(lot)
-    missing = _missing(forecast, job, progress)
+    missing = () if progress.done is not None else missing_conditions(forecast.plan, job, progress)
     return Standing(
         state=_state(forecast, lot, progress, turn=turn, missing=missing),
         flags=_flags(forecast, lot, progress, turn=turn),
         missing=missing,
+        to_leave=_to_leave(job, progress),
         overdue_days=forecast.times.overdue.get(lot, 0),
         its_turn=turn,
+        undated=_undated(forecast, lot, progress),
+        passed_by=_passed_by(forecast, job, progress),
     )
 
 
@@ -73,22 +79,35 @@ def cannot_hold(forecast: Forecast, lot: int) -> bool:
     )
 
 
-def _missing(forecast: Forecast, job: Job, progress: Progress) -> tuple[str, ...]:
+def _to_leave(job: Job, progress: Progress) -> tuple[str, ...]:
     if progress.done is not None or progress.left is not None:
         return ()
-    if progress.made is not None:
-        return tuple(what for what in job.leave_when if what not in progress.given)
-    return missing_conditions(forecast.plan, job, progress)
+    return tuple(what for what in job.leave_when if what not in progress.given)
+
+
+def _undated(forecast: Forecast, lot: int, progress: Progress) -> bool:
+    """Whether the date that passed was given before a part came: for the rest there is none."""
+    if lot not in forecast.times.overdue or progress.last_in is None:
+        return False
+    return progress.promise is None or progress.last_in > progress.promise.given
+
+
+def _passed_by(forecast: Forecast, job: Job, progress: Progress) -> str:
+    opener = forecast.network.gates.opener.get(job.code, job.code)
+    other = forecast.lot_of(opener)
+    if progress.outcome != "fail" or opener == job.code or other is None:
+        return ""
+    return opener if forecast.progress(other).outcome == "pass" else ""
 
 
 def _state(
     forecast: Forecast, lot: int, progress: Progress, *, turn: bool, missing: tuple[str, ...]
 ) -> State:
     if progress.outcome == "fail" and progress.started is None:
-        return "FAILED"
+        return "DONE" if _passed_by(forecast, forecast.network.jobs[lot], progress) else "FAILED"
     seen: tuple[tuple[bool, State], ...] = (
         (progress.done is not None, "DONE"),
-        (progress.paused, "PAUSED"),
+        (_paused(forecast, progress), "PAUSED"),
         (progress.received > 0, "PART IN"),
         (progress.left is not None, "ON THE WAY"),
         (progress.made is not None, "MADE"),
@@ -96,6 +115,12 @@ def _state(
     )
     found = next((state for holds, state in seen if holds), None)
     return found or _not_started(forecast, lot, progress, turn=turn, missing=missing)
+
+
+def _paused(forecast: Forecast, progress: Progress) -> bool:
+    """Whether work still stands still: no end is known, or the day it may go on is yet to come."""
+    until = progress.pauses[-1][1] if progress.paused else None
+    return progress.paused and (until is None or until > forecast.today)
 
 
 def _not_started(
@@ -129,7 +154,7 @@ def _flags(forecast: Forecast, lot: int, progress: Progress, *, turn: bool) -> t
         found.append("LATE")
     elif slack is not None and slack.spare_days <= TIGHT_DAYS:
         found.append("TIGHT")
-    if no_news:
+    if no_news and not _undated(forecast, lot, progress):
         found.append("NO NEWS")
     if broken:
         found.append("CANNOT HOLD")

@@ -36,6 +36,12 @@ def fact_problems(fact: Fact, known: Known) -> Iterator[Problem]:
     yield from pieces_problem(f"{place}, quantity", fact.quantity, least=1)
     if fact.kind == "given":
         yield from _given(place, fact)
+    elif fact.kind == "in" and not (fact.pieces or fact.closes):
+        yield Problem(
+            place=place,
+            found="brings no pieces",
+            remedy="say how many are good, or last = true where nobody counted",
+        )
     elif fact.kind == "sorted" and not fact.pieces:
         yield Problem(place=place, found="sorts no pieces", remedy="say how many are good, rework or scrap")
     elif fact.kind in ("passed", "failed") and fact.job not in known.gates and fact.job in known.codes["job"]:

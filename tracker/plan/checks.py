@@ -11,6 +11,8 @@ from tracker.plan.known import FIRST_YEAR, LAST_YEAR, Known, date_problem, piece
 from tracker.plan.model import FirstPlan, Plan, PublicHolidays, Run
 from tracker.plan.reserved import code_trouble
 
+FEW = 3
+
 
 def check_plan(plan: Plan, today: date, *, unreadable: frozenset[str] = frozenset()) -> tuple[Problem, ...]:
     """Find every problem of a plan.
@@ -36,8 +38,10 @@ def check_plan(plan: Plan, today: date, *, unreadable: frozenset[str] = frozense
     >>> print(*check_plan(plan, date(2026, 6, 15)))
     run dial-1, quantity: is 0; expected 1 or more; correct the number
     """
-    known = Known(plan=plan, today=today, unreadable=unreadable)
-    return tuple(_all_problems(plan, known))
+    late = _many_after(plan, today)
+    known = Known(plan=plan, today=late or today, unreadable=unreadable)
+    found = tuple(_all_problems(plan, known))
+    return found if late is None else (_all_after(plan, today, late), *found)
 
 
 def _all_problems(plan: Plan, known: Known) -> Iterator[Problem]:
@@ -55,6 +59,21 @@ def _all_problems(plan: Plan, known: Known) -> Iterator[Problem]:
     if plan.first_plan is not None:
         yield from _first_plan_problems(plan.first_plan, known)
     yield from _holiday_problems(plan.holidays)
+
+
+def _many_after(plan: Plan, today: date) -> date | None:
+    """The latest day of facts after today when there are many of them: then today is what is wrong."""
+    after = [max(fact.on, fact.logged) for fact in plan.facts if max(fact.on, fact.logged) > today]
+    return max(after) if len(after) > FEW else None
+
+
+def _all_after(plan: Plan, today: date, late: date) -> Problem:
+    count = sum(max(fact.on, fact.logged) > today for fact in plan.facts)
+    return Problem(
+        place=f"run {plan.run.code}",
+        found=f"{count} facts lie after today ({today}), the latest on {late}",
+        remedy=f"give the status date with --today {late}, or keep one: today = {late} in [run]",
+    )
 
 
 def _code_problems(plan: Plan, unreadable: frozenset[str]) -> Iterator[Problem]:

@@ -179,7 +179,7 @@ def _receive(progress: Progress, fact: Fact, job: Job, day: int) -> None:
     progress.received += fact.pieces
     progress.last_in = day
     progress.seen = min(progress.seen or day, day)
-    whole = job.quantity is None or progress.received >= job.quantity or not fact.pieces
+    whole = job.quantity is None or progress.received >= job.quantity
     if (whole or fact.closes) and progress.outcome != "fail":
         progress.short = fact.closes
         if progress.done is None or progress.ending == "finished":

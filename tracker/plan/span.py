@@ -80,6 +80,11 @@ class DayRate:
         """
         return ceil(self.setup + quantity / self.per_day)
 
+    def __str__(self) -> str:
+        """In words: ``1wd set-up, then 12 a day``."""
+        setup = f"{self.setup}wd set-up, then " if self.setup else ""
+        return f"{setup}{_number(self.per_day)} a day"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HourRate:
@@ -102,6 +107,13 @@ class HourRate:
         """
         hours = self.setup_h + quantity * self.minutes_each / 60 / self.machines
         return ceil(hours / self.hours_per_day)
+
+    def __str__(self) -> str:
+        """In words: ``6 h set-up, then 35 minutes each, 14 h a day on 1 machine``."""
+        setup = f"{_number(self.setup_h)} h set-up, then " if self.setup_h else ""
+        machines = "1 machine" if self.machines == 1 else f"{self.machines} machines"
+        each = f"{_number(self.minutes_each)} minutes each"
+        return f"{setup}{each}, {_number(self.hours_per_day)} h a day on {machines}"
 
 
 def parse_span(text: str) -> Span:
@@ -155,6 +167,10 @@ def parse_lead(text: str) -> Lead:
     if not lead.low <= lead.planned <= lead.high:
         raise UnclearDaysError(f"'{text}' must rise from low to high: write the smallest number first")
     return lead
+
+
+def _number(value: Fraction) -> str:
+    return f"{float(value):g}"
 
 
 def _unit(text: str) -> Unit:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Protocol, TypeVar
 
 from tracker.errors import Refused
-from tracker.plan.model import Fact, Plan, PublicHolidays
+from tracker.plan.model import Fact, Plan, PublicHolidays, Run
 
 
 class _Coded(Protocol):
@@ -26,7 +26,7 @@ def merge(stored: Plan | None, read: Plan) -> Plan:
     Entries of the file replace stored ones of the same code whole, or stand at the end; stored entries the
     file does not mention stay. A fact equal to a stored one in all but ``logged`` is that fact, as often as
     it is stored, so a second read adds nothing; others follow in file order. The file's first plan wins;
-    stored public holidays win. A run without a code (one that could not be read) changes no stored run.
+    stored public holidays win. A status date or order of dates that the file does not name stays. A run without a code (one that could not be read) changes no stored run.
 
     Raises
     ------
@@ -42,7 +42,7 @@ def merge(stored: Plan | None, read: Plan) -> Plan:
         )
     return replace(
         stored,
-        run=read.run if read.run.code else stored.run,
+        run=_merged_run(stored.run, read.run),
         suppliers=_merged(stored.suppliers, read.suppliers),
         jobs=_merged(stored.jobs, read.jobs),
         shipments=_merged(stored.shipments, read.shipments),
@@ -50,6 +50,13 @@ def merge(stored: Plan | None, read: Plan) -> Plan:
         first_plan=stored.first_plan if read.first_plan is None else read.first_plan,
         holidays=(*stored.holidays, *_new_holidays(stored, read)),
     )
+
+
+def _merged_run(stored: Run, read: Run) -> Run:
+    """The file's run; what only the stored one says about dates stays."""
+    if not read.code:
+        return stored
+    return replace(read, today=read.today or stored.today, dates=read.dates or stored.dates)
 
 
 def _merged(stored: tuple[_C, ...], read: tuple[_C, ...]) -> tuple[_C, ...]:

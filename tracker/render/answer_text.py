@@ -15,8 +15,8 @@ BRIEF_FACT = 2
 def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
     """Write at most six lines of the paper's width, unless ``verbose``.
 
-    Facts as read, remarks, moves or the lack of them, harmless until; where that is too long, moves come before
-    remarks and name only the first job that holds them, and what is still too long is left off and counted.
+    Facts as read, remarks, moves or the lack of them, harmless until; where that is too long, moves follow what
+    was logged and name only the first job that holds them, and what is still too long is left off and counted.
     """
     for text in _lines(view, paper.width) if verbose else _fitting(view, paper.width):
         paper.line(text)
@@ -46,10 +46,14 @@ def _lines(view: Answer, width: int, *, brief: bool = False) -> list[str]:
     if brief:
         facts = [textwrap.shorten(text, BRIEF_FACT * width, placeholder=" ...") for text in facts]
     moves = [_move(row, view.today, brief=brief) for row in view.moves]
-    lines = [*facts, *moves, *view.remarks] if brief else [*facts, *view.remarks, *moves]
+    said = [*facts, *view.remarks]
+    head = max(1, len(facts)) if brief else len(said)
+    lines = [*said[:head], *moves, *said[head:]]
     lines += _harmless(view)
     if view.fixed_today:
         lines.append(f"today is {full_day(view.today)}, kept with this run")
+    elif view.typed_today:
+        lines.append(f"status date {full_day(view.today)}, as typed")
     if view.entry is not None and lines:
         lines[0] += f" [entry {view.entry}]"
     return lines
@@ -59,13 +63,14 @@ def _with_counts(view: Answer, logged: FactRow) -> str:
     """The fact in words; a delivery also says how many pieces of all are in."""
     text = fact_text(logged)
     row = next((one for one in view.counts if one.job == logged.fact.job), None)
-    counts = logged.fact.kind in ("in", "sorted") and row is not None and row.quantity is not None
-    return f"{text}; {count_text(row)}" if counts and row else text
+    return f"{text}; {count_text(row)}" if row and logged.fact.kind in ("in", "sorted") else text
 
 
 def count_text(row: CountRow) -> str:
     """Pieces in against the quantity, and whether the job is closed."""
     received = row.good + row.rework + row.scrap + row.unjudged
+    if row.quantity is None:
+        return "no quantity is set, so this counts as all of it" if row.closed else "more to come"
     text = f"{received} of {row.quantity} in"
     if row.closed:
         return f"{text}, done" if received else "not counted, done"
@@ -98,8 +103,10 @@ def _harmless(view: Answer) -> list[str]:
 
 
 def harmless_text(row: HarmlessRow, today: date) -> str:
-    """When the job arrives and how long that stays harmless."""
+    """When the job is ready, how long that stays harmless, and when it is here if travel follows."""
+    here = f"; here {short_day(row.arrives, today)}" if row.arrives != row.ready else ""
+    ready = f"{row.job} ready {short_day(row.ready, today)}"
     if row.harmless_until is None:
-        return f"{row.job} arrives {short_day(row.arrives, today)}; no shipment waits for it"
+        return f"{ready}{here}; no shipment waits for it"
     spare = plural(row.spare_days or 0, "spare day")
-    return f"{row.job} arrives {short_day(row.arrives, today)}, harmless until {short_day(row.harmless_until, today)} ({spare})"
+    return f"{ready}, harmless until {short_day(row.harmless_until, today)} ({spare}){here}"

@@ -47,6 +47,7 @@ def _promised(row: FactRow) -> str:
     fact = row.fact
     day = full_day(fact.day) if fact.day else "no date"
     text = f"promised for {day}, {row.means}"
+    text += ", exactly that day" if fact.exactly else ""
     text += f", worst {full_day(fact.worst)}" if fact.worst else ""
     text += f", {fact.good} pieces" if fact.good else ""
     return f"{text} (given {full_day(fact.on)})"

@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from tracker.render.workbook_file import workbook_bytes, write_whole
+from tracker.render.whole_file import write_whole
+from tracker.render.workbook_file import workbook_bytes
 from tracker.render.workbook_progress import fill_progress
 from tracker.render.workbook_styles import add_styles
 from tracker.render.workbook_this_week import fill_this_week

@@ -29,6 +29,7 @@ class HarmlessRow:
     """How long an open job may take without moving a shipment; None for one that can move none."""
 
     job: str
+    ready: date
     arrives: date
     harmless_until: date | None
     spare_days: int | None
@@ -68,6 +69,7 @@ class Answer:
     remarks: tuple[str, ...]
     moves: tuple[MoveRow, ...]
     harmless: tuple[HarmlessRow, ...]
+    typed_today: bool = False
 
 
 def answer(
@@ -149,6 +151,7 @@ def _harmless(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:
     return (
         HarmlessRow(
             job=code,
+            ready=date.fromordinal(forecast.times.finish[lot]),
             arrives=date.fromordinal(forecast.times.arrive[lot]),
             harmless_until=day_or_none(slack.harmless_until) if slack else None,
             spare_days=slack.spare_days if slack else None,

@@ -19,10 +19,16 @@ def remarks_on(picture: Picture, fact: Fact) -> tuple[str, ...]:
     lot = picture.forecast.lot_of(fact.job) if fact.job else None
     if fact.kind == "called_off":
         return _links_dropped(picture, fact)
+    if fact.kind == "posted":
+        return _on_posting(picture, fact)
     if lot is None:
         return ()
     if fact.kind in _BEGUN:
-        return (*_out_of_sequence(picture, lot), *_no_second_attempt(picture, fact))
+        return (
+            *_out_of_sequence(picture, lot),
+            *_no_second_attempt(picture, fact),
+            *_on_counts(picture, fact, lot),
+        )
     if fact.kind == "given":
         return _on_payment(picture, fact, lot)
     promise = picture.forecast.progress(lot).promise
@@ -32,14 +38,53 @@ def remarks_on(picture: Picture, fact: Fact) -> tuple[str, ...]:
 def _links_dropped(picture: Picture, fact: Fact) -> tuple[str, ...]:
     waiting = [job.code for job in picture.plan.jobs if any(link.job == fact.job for link in job.after)]
     waiting += [one.code for one in picture.plan.shipments if fact.job in one.after]
+    if not waiting:
+        return ()
     wait = "waits" if len(waiting) == 1 else "wait"
-    return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}",) if waiting else ()
+    index, forecast = picture.forecast.network.index, picture.forecast
+    free = [code for code in waiting if code in index and not forecast.waits_for(index[code])]
+    loose = f"; {', '.join(free)} now waits for nothing: tracker set {free[0]} after=JOB" if free else ""
+    return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}{loose}",)
+
+
+def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
+    shipment = picture.plan.shipment_by_code[fact.shipment]
+    posted = sum(
+        one.good or 0 for one in picture.plan.facts if one.kind == "posted" and one.shipment == fact.shipment
+    )
+    found = [f"{posted} of {shipment.quantity} units of {fact.shipment} are posted now"]
+    if posted > shipment.quantity:
+        found[0] += ", more than it holds"
+    forecast = picture.forecast
+    early = [
+        forecast.network.jobs[lot].code
+        for lot in forecast.network.shipments[fact.shipment]
+        if forecast.is_open(lot)
+    ]
+    if early:
+        found.append(f"out of sequence: {', '.join(early)} not done yet; what was logged counts all the same")
+    return tuple(found)
+
+
+def _on_counts(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
+    """Pieces that a job's quantity leaves open although the job counts as made or in."""
+    quantity = picture.plan.job_by_code[fact.job].quantity
+    if quantity is None:
+        return ()
+    received = picture.forecast.progress(lot).received
+    if fact.kind == "made" and fact.good is not None and fact.good < quantity:
+        return (f"{fact.good} of {quantity} made: the whole job counts as made until more is logged",)
+    if fact.kind == "in" and fact.closes and not fact.pieces and 0 < received < quantity:
+        return (f"closed without a count: {quantity - received} of {quantity} pieces were never counted in",)
+    return ()
 
 
 def _out_of_sequence(picture: Picture, lot: int) -> tuple[str, ...]:
     """What was logged counts, also where inputs are not here yet; then say so."""
     forecast = picture.forecast
-    late = [forecast.network.jobs[other].code for other in forecast.waits_for(lot) if forecast.is_open(other)]
+    late = [
+        forecast.network.jobs[other].code for other in forecast.network.plain[lot] if forecast.is_open(other)
+    ]
     if not late:
         return ()
     return (f"out of sequence: {', '.join(late)} not done yet; what was logged counts all the same",)
@@ -78,7 +123,8 @@ def _on_promise(picture: Picture, fact: Fact, lot: int, promise: Promise) -> tup
     snapped = promise.means == "leaves" and finish > max(promise.day, picture.forecast.today)
     if snapped and not cannot_hold(picture.forecast, lot):
         found.append(
-            f"moved to their next working day, {full_day(date.fromordinal(finish))} ('exactly' keeps the day)"
+            f"{fact.job} counts from their next working day, {full_day(date.fromordinal(finish))}"
+            " ('exactly' keeps the day)"
         )
     if cannot_hold(picture.forecast, lot):
         earliest = full_day(date.fromordinal(earliest_arrival(picture.forecast, lot)))
@@ -91,5 +137,8 @@ def _because(picture: Picture, lot: int) -> str:
     names = [picture.forecast.network.jobs[other].code for other in lots]
     if names:
         return f"because it waits for {', '.join(names)}"
-    missing = [reason.what for reason in reasons if reason.what]
-    return f"because {', '.join(missing)} came late or is missing" if missing else "by its own lead time"
+    missing = [reason.what for reason in reasons if reason.owed_by]
+    given = [reason.what for reason in reasons if reason.what and not reason.owed_by]
+    if missing or given:
+        return f"because {', '.join(missing or given)} {'is not given' if missing else 'came late'}"
+    return "by its own lead time"

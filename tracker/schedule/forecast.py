@@ -17,7 +17,8 @@ class Slack:
     """How far a job's finish may slip, against one shipment or all.
 
     ``late_finish`` is the latest calendar day it may be ready, ``harmless_until`` the last of its own days
-    up to that. ``total_float`` counts its own days, ``spare_days`` calendar days, after the finish.
+    up to that. ``total_float`` counts its own days, ``spare_days`` calendar days, after the finish. A lot on its
+    way is ready when it arrives, and all its days are calendar days.
     """
 
     late_finish: int
@@ -127,11 +128,7 @@ class Forecast:
         """The latest dates at which every open shipment still goes by the last day told for it."""
         found = []
         for code in self.open_shipments:
-            told = [
-                one
-                for one in self.plan.told_of(self.plan.shipment_by_code[code], date.fromordinal(self.today))
-                if one.on.toordinal() <= self.today
-            ]
+            told = self.plan.told_of(self.plan.shipment_by_code[code], date.fromordinal(self.today))
             if told:
                 targets = dict.fromkeys(self.network.shipments[code], told[-1].last.toordinal())
                 found.append(backward(self.network, targets))

@@ -21,9 +21,10 @@ class Beginning:
 class Holding:
     """All that holds one shipment.
 
-    ``path`` is one chain from its beginning to the shipment (ties go to the first code in the alphabet);
-    ``jobs`` are all jobs on any tied chain, in the same direction; ``driven_by`` gives for each of them the
-    jobs whose arrival sets its start.
+    ``path`` is one chain from its beginning to the shipment: one that begins with what is owed by us, where
+    there is one (further ties go to the first code in the alphabet); ``jobs`` are all jobs on any tied chain, in
+    the same direction; ``driven_by`` gives for each of them the jobs whose arrival sets its start. A job may
+    both begin a chain and be driven by others.
     """
 
     shipment: str
@@ -37,6 +38,12 @@ class Holding:
     def held_by(self) -> Beginning:
         """The beginning of ``path``."""
         return next(begin for begin in self.begins if begin.job == self.path[0])
+
+    @property
+    def tied(self) -> bool:
+        """Whether more than one chain sets the date."""
+        drivers = max(len(others) for others in self.driven_by.values())
+        return len(self.begins) > 1 or len(self.ends) > 1 or drivers > 1
 
     def chains(self, limit: int = 50) -> Iterator[tuple[str, ...]]:
         """Every tied chain, at most ``limit`` of them."""
@@ -79,7 +86,7 @@ def holding(forecast: Forecast, shipment: str) -> Holding | None:
     codes = [job.code for job in network.jobs]
     return Holding(
         shipment=shipment,
-        path=_one_path(ends[0], driven, codes),
+        path=tuple(codes[lot] for lot in _one_path(ends, driven, begins, codes)),
         jobs=tuple(codes[lot] for lot in network.order if lot in driven),
         begins=tuple(
             Beginning(job=codes[lot], reasons=begins[lot]) for lot in network.order if begins.get(lot)
@@ -90,7 +97,7 @@ def holding(forecast: Forecast, shipment: str) -> Holding | None:
 
 
 def what_sets(forecast: Forecast, lot: int) -> tuple[tuple[int, ...], tuple[Reason, ...]]:
-    """The lots and the own reasons that set this lot's dates; ties give several."""
+    """The lots and the own reasons that set this lot's dates; ties give several, and there is always one."""
     network, times = forecast.network, forecast.times
     fixed = network.fixed[lot]
     if fixed is not None:
@@ -114,7 +121,10 @@ def what_sets(forecast: Forecast, lot: int) -> tuple[tuple[int, ...], tuple[Reas
             lots.append(link.lot)
     reasons = tuple(bound for bound in _bounds(forecast, lot) if gives_start(bound.day))
     lots = sorted(set(lots), key=lambda other: network.jobs[other].code)
-    return tuple(lots), (*(ending[0] if ending else ()), *_telling(reasons, held=bool(lots)))
+    found = (*(ending[0] if ending else ()), *_telling(reasons, held=bool(lots)))
+    if not lots and not found:
+        found = (Reason(kind="today", day=forecast.today),)
+    return tuple(lots), found
 
 
 def earliest_arrival(forecast: Forecast, lot: int) -> int:
@@ -149,11 +159,11 @@ def _ending_reasons(forecast: Forecast, lot: int) -> tuple[tuple[Reason, ...], b
         alone = earliest_arrival(forecast, lot) < extra.promised
     if not alone and extra is not None and extra.leaves is not None:
         ready = _own_ready(forecast, lot)
-        if extra.leaves.day >= ready and extra.leaves.owed_by:
+        alone = extra.leaves.day > ready
+        if alone or (extra.leaves.day == ready and extra.leaves.owed_by):
             found.append(extra.leaves)
-            alone = extra.leaves.day > ready
     if not alone and lot in times.overdue:
-        found.append(Reason(kind="overdue", day=times.finish[lot]))
+        found.append(Reason(kind="overdue", day=today - times.overdue[lot]))
         alone = True
     if not alone and network.lead[lot] == 0 and times.finish[lot] > times.start[lot] - 1:
         found.append(Reason(kind="today", day=today))
@@ -185,8 +195,31 @@ def _telling(reasons: tuple[Reason, ...], *, held: bool) -> tuple[Reason, ...]:
     return () if held else reasons
 
 
-def _one_path(end: int, driven: dict[int, tuple[int, ...]], codes: list[str]) -> tuple[str, ...]:
-    path = [end]
-    while driven[path[-1]]:
-        path.append(driven[path[-1]][0])
-    return tuple(codes[lot] for lot in reversed(path))
+def _one_path(
+    ends: list[int],
+    driven: dict[int, tuple[int, ...]],
+    begins: dict[int, tuple[Reason, ...]],
+    codes: list[str],
+) -> list[int]:
+    """One chain, back from an end: to what is owed by us where anything is, else to the first beginning met."""
+    owed = [lot for lot, reasons in begins.items() if any(reason.owed_by for reason in reasons)]
+    first = min(owed, key=lambda lot: codes[lot], default=None)
+    through = set(driven) if first is None else _led_to(first, driven)
+    path = [next(lot for lot in ends if lot in through)]
+    while path[-1] != first and driven[path[-1]]:
+        path.append(next(lot for lot in driven[path[-1]] if lot in through))
+    return path[::-1]
+
+
+def _led_to(first: int, driven: dict[int, tuple[int, ...]]) -> set[int]:
+    """The lot and all whose dates it sets."""
+    followers: dict[int, list[int]] = {}
+    for lot, others in driven.items():
+        for other in others:
+            followers.setdefault(other, []).append(lot)
+    found, to_see = {first}, [first]
+    while to_see:
+        new = [lot for lot in followers.get(to_see.pop(), ()) if lot not in found]
+        found.update(new)
+        to_see += new
+    return found

@@ -41,7 +41,7 @@ def _note_extras(network: Network, lot: int) -> None:
 
 
 def _leave_reason(plan: Plan, network: Network, lot: int) -> Reason:
-    """The last condition to leave: given on its day, or missing and therefore not before tonight."""
+    """The condition to leave that holds longest: given on its day, or missing and so not before tonight."""
     job, progress = network.jobs[lot], network.progress[lot]
     supplier, calendar = plan.supplier_by_code[job.supplier], network.own_calendar[lot]
     found = []
@@ -49,7 +49,7 @@ def _leave_reason(plan: Plan, network: Network, lot: int) -> Reason:
         given = progress.given.get(what)
         day = credited(what, network.today if given is None else given, supplier, calendar)
         found.append(Reason(kind="leave", day=day, what=what, owed_by="us" if given is None else ""))
-    return max(found, key=lambda reason: (reason.owed_by, reason.day))
+    return max(found, key=lambda reason: (reason.day, reason.owed_by))
 
 
 def _place_open(network: Network, lot: int, progress: Progress) -> None:
@@ -64,6 +64,7 @@ def _place_open(network: Network, lot: int, progress: Progress) -> None:
 
 
 def _place_left(network: Network, lot: int, progress: Progress, left: int) -> None:
+    """Fix a lot on its way, which is ready when it arrives: from now on it slips by calendar days of arrival."""
     start = min(progress.started or left, left)
     promise = progress.promise
     expected = arrival(network, lot, left)
@@ -73,7 +74,8 @@ def _place_left(network: Network, lot: int, progress: Progress, left: int) -> No
     if expected < network.today:
         network.overdue[lot] = network.today - expected
     arrive = max(expected, network.today)
-    network.fixed[lot] = Fixed(start, ready_by(network, lot, arrive), arrive, reason)
+    network.travel[lot], network.calendar[lot], network.extra[lot] = 0, None, None
+    network.fixed[lot] = Fixed(start, arrive, arrive, reason)
 
 
 def _place_made(network: Network, lot: int, progress: Progress, made: int) -> None:
@@ -82,7 +84,7 @@ def _place_made(network: Network, lot: int, progress: Progress, made: int) -> No
     leaves = extra.leaves if extra else None
     departs = max(made, network.today, leaves.day if leaves else made)
     arrive, reason = arrival(network, lot, departs), Reason(kind="made", day=made)
-    if leaves is not None and leaves.day >= departs and leaves.owed_by:
+    if leaves is not None and (leaves.owed_by or leaves.day > made):
         reason = leaves
     promise = progress.promise
     if promise is not None:
@@ -112,10 +114,13 @@ def _place_started(network: Network, lot: int, progress: Progress) -> None:
     if finish < network.today:
         late_by = network.today - finish
         finish = calendar.snap(network.today) if calendar else network.today
-        reason = Reason(kind="overdue", day=finish)
+        reason = Reason(kind="overdue", day=network.today - late_by)
         if promise is None:
             network.overdue[lot] = late_by
-    arrive = _leaving_arrival(network, lot, finish)
+    leaves = network.extra[lot].leaves if network.extra[lot] else None
+    if leaves is not None and leaves.day > finish:
+        reason = leaves
+    arrive = arrival(network, lot, max(finish, leaves.day) if leaves else finish)
     if promise is not None:
         _note_passed(network, lot, promise)
         promised, _ = _promised_arrival(network, lot, promise)
@@ -123,6 +128,22 @@ def _place_started(network: Network, lot: int, progress: Progress) -> None:
             arrive, reason = promised, Reason(kind="promise", day=promise.day)
             finish = ready_by(network, lot, promised)
     network.fixed[lot] = Fixed(start, finish, arrive, reason)
+
+
+def assumed_start(network: Network, lot: int) -> int | None:
+    """The start of a lot done, made or on its way that nobody logged; None where nothing logged bounds it.
+
+    As soon as its inputs, order and clock allowed, at the latest the first day something showed of it.
+    """
+    progress = network.progress[lot]
+    telling = {"not before", "clock", "day 1", "after failure"}
+    bounds = [bound.day for bound in network.bounds.get(lot, ()) if bound.kind in telling]
+    came = [evening + 1 for evening in _input_arrivals(network, lot)[0]]
+    shown = [day for day in (progress.seen, progress.done, progress.made, progress.left) if day is not None]
+    if not (bounds or came) or not shown:
+        return None
+    day, calendar = max(*bounds, *came, network.plan.run.start.toordinal()), network.calendar[lot]
+    return min(*shown, calendar.snap(day) if calendar else day)
 
 
 def _unlogged_start(network: Network, lot: int, progress: Progress) -> int:
@@ -193,12 +214,6 @@ def _promised_arrival(network: Network, lot: int, promise: Promise) -> tuple[int
     if calendar is not None and not promise.exactly:
         day = calendar.snap(day)
     return arrival(network, lot, day), day
-
-
-def _leaving_arrival(network: Network, lot: int, finish: int) -> int:
-    extra = network.extra[lot]
-    door = max(finish, extra.leaves.day) if extra and extra.leaves else finish
-    return arrival(network, lot, door)
 
 
 def _note_passed(network: Network, lot: int, promise: Promise) -> None:

@@ -13,16 +13,12 @@ ReasonKind = Literal[
 class Reason:
     """One bound of a job's own.
 
-    ``day`` is what it bounds: the earliest day 1 for reasons of starting, the day itself for the others.
-    ``what`` names the clock or leave condition, or the gate; ``owed_by`` is ``us`` while it is missing.
+    ``day`` is what it bounds: the earliest day 1 for reasons of starting, the day itself for the others, for
+    ``overdue`` the day that passed. ``what`` names the clock or leave condition, or the gate; ``owed_by`` is
+    ``us`` while it is missing.
     """
 
     kind: ReasonKind
     day: int
     what: str = ""
     owed_by: str = ""
-
-
-STARTING = frozenset(
-    ("run start", "not before", "today", "clock", "day 1", "paused", "after failure", "second attempt")
-)

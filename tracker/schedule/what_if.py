@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
+from tracker.schedule.bounds import later
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.network import Fixed, Network, arrival, ready_by
 from tracker.schedule.reason import Reason
@@ -80,8 +81,10 @@ def _gone_without_promise(network: Network, lot: int) -> Fixed | None:
     if progress.done is not None:
         return network.fixed[lot]
     if progress.left is not None:
-        arrive = max(arrival(network, lot, progress.left), network.today - 1)
-        return Fixed(progress.left, progress.left, arrive, Reason(kind="left", day=progress.left))
+        travel = network.jobs[lot].travel
+        came = later(progress.left, travel.days, network.own_calendar[lot] if travel.unit == "wd" else None)
+        arrive = max(came, network.today - 1)
+        return Fixed(progress.left, arrive, arrive, Reason(kind="left", day=progress.left))
     if progress.made is not None:
         door = max(progress.made, network.today - 1, extra.leaves.day if extra and extra.leaves else 0)
         arrive = arrival(network, lot, door)

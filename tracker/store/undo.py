@@ -11,6 +11,8 @@ from tracker.store.diary import read_changes, read_diary
 from tracker.store.difference import row_of, stored_rows
 from tracker.store.schema import PLAN_TABLES, TABLES, key_of
 
+MOST_NAMED = 3
+
 _Name = tuple[str, str]
 
 
@@ -138,7 +140,9 @@ def _references() -> Iterator[tuple[str, str, Column[str]]]:
 
 
 def _refusal(entry: Entry, resting: Sequence[Entry]) -> Refused:
-    named = " and ".join(f"entry {later.number} ({later.command})" for later in resting)
+    named = " and ".join(f"entry {later.number} ({later.command})" for later in resting[-MOST_NAMED:])
+    if len(resting) > MOST_NAMED:
+        named = f"{len(resting) - MOST_NAMED} entries, and last of all {named}"
     verb = "rests" if len(resting) == 1 else "rest"
     first = "it" if len(resting) == 1 else "them, the last one"
     return Refused(

@@ -26,13 +26,16 @@ _NUMBERS = re.compile(r"(\d{1,2})[/.](\d{1,2})(?:[/.](\d{4}))?")
 _AHEAD = re.compile(r"\+(\d{1,4})")
 _LONGEST = 3
 _LEAP_SEARCH_YEARS = 8
+_FAR_AHEAD = 300
+_YEARS_BEFORE, _YEARS_AFTER = 2, 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DateReader:
     """Reads typed dates: ``today`` is the status date, ``order`` what the run says of ``4/12``.
 
-    A date without a year never reads back past ``earliest``, the run's start.
+    A date without a year never reads back past ``earliest``, the run's start, nor more than ten months ahead;
+    a written year lies from two years before the run's start to ten after it.
     """
 
     today: date
@@ -81,7 +84,7 @@ class DateReader:
         if text in WEEKDAYS or text in _FULL_DAYS:
             return self._weekday(WEEKDAYS.index(text[:3]), looking)
         if iso := _ISO.fullmatch(text):
-            return _date(int(iso[1]), int(iso[2]), int(iso[3]), text)
+            return self._of_the_run(_date(int(iso[1]), int(iso[2]), int(iso[3]), text), text)
         if numbers := _NUMBERS.fullmatch(text):
             return self._numbers(int(numbers[1]), int(numbers[2]), numbers[3], text, looking)
         return self._named_month(text, looking)
@@ -125,23 +128,39 @@ class DateReader:
 
     def _in_year(self, day: int, month: int, year: str | None, text: str, looking: Looking) -> date:
         if year is not None:
-            return _date(int(year), month, day, text)
+            return self._of_the_run(_date(int(year), month, day, text), text)
         step = -1 if looking == "back" else 1
         for away in range(_LEAP_SEARCH_YEARS + 1):
             found = _maybe(self.today.year + step * away, month, day)
             if found is not None and (found <= self.today if looking == "back" else found >= self.today):
-                return self._within(found, text)
+                return self._not_too_far(found, text, looking)
         raise UsageError(
             f"'{text}' is not a date: that month has no day {day}", hint="check the day of the month"
         )
 
-    def _within(self, found: date, text: str) -> date:
-        if found >= self.earliest:
-            return found
-        raise UsageError(
-            f"'{text}' looks back to {full_day(found)}, before the run began on {self.earliest}",
-            hint=f"a fact lies at or before today, {self.today}; where you do mean that day, write the year: {found}",
-        )
+    def _not_too_far(self, found: date, text: str, looking: Looking) -> date:
+        """Refuse a date without a year that reads back past the run's start, or ten months ahead and more."""
+        if looking == "back" and found < self.earliest:
+            raise UsageError(
+                f"'{text}' looks back to {full_day(found)}, before the run began on {self.earliest}",
+                hint=f"a fact lies at or before today, {self.today}; where you do mean that day, write the year: {found}",
+            )
+        if looking == "forward" and (found - self.today).days > _FAR_AHEAD:
+            raise UsageError(
+                f"'{text}' looks forward to {full_day(found)}, {(found - self.today).days} days from today",
+                hint=f"where you do mean that day, write the year: {found}",
+            )
+        return found
+
+    def _of_the_run(self, found: date, text: str) -> date:
+        """Refuse a written year far from the run's own: it is mostly a number meant as pieces."""
+        first = self.earliest.year
+        if self.earliest > date.min and not first - _YEARS_BEFORE <= found.year <= first + _YEARS_AFTER:
+            raise UsageError(
+                f"'{text}' names the year {found.year}, far from this run of {first}",
+                hint="check the year; a number of pieces comes before the date",
+            )
+        return found
 
 
 def _month(name: str) -> int | None:

@@ -1,9 +1,10 @@
 """From a statement to facts about the plan's own jobs, suppliers and shipments."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from tracker.errors import Refused, UsageError
+from tracker.errors import UsageError
 from tracker.plan.day_text import full_day
 from tracker.plan.model import LEAVE_CONDITIONS, Fact, Job, Plan
 from tracker.plan.progress import Progress, progress_of
@@ -32,7 +33,7 @@ def read_facts(statement: Statement, plan: Plan, today: date, logged: date) -> R
     on = statement.on or today
     if on > today:
         raise UsageError(
-            f"{on} is after today, {today}: facts lie at or before today",
+            f"{full_day(on)} is after today, {full_day(today)}: facts lie at or before today",
             hint="leave 'on' out for today, or log it when it has happened",
         )
     verb = statement.verb
@@ -46,7 +47,7 @@ def read_facts(statement: Statement, plan: Plan, today: date, logged: date) -> R
         codes = [find_code(word, plan.supplier_by_code, "supplier") for word in subjects]
         facts = tuple(_fact(statement, on, logged, supplier=code) for code in codes)
     else:
-        facts = (_anything(statement, plan, on, logged),)
+        return _anything(statement, plan, on, logged)
     return Reading(facts=facts)
 
 
@@ -55,12 +56,9 @@ def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged:
     remarks: list[str] = []
     known = {job.code: progress_of(plan, job, today) for job in plan.jobs}
     for word in statement.subjects:
-        job = find_job(
-            word,
-            plan,
-            is_open=lambda one: known[one.code].done is None and not known[one.code].called_off,
-            fits=lambda one: _fits(statement, plan, one, known[one.code]),
-        )
+        job = _job(statement, word, plan, known)
+        if any(fact.job == job.code for fact in facts):
+            raise UsageError(f"{job.code} is named twice", hint="name each job once")
         fact = _fact(statement, on, logged, job=job.code)
         if fact.kind == "given":
             fact, remark = _what_given(statement, fact, plan, job, known[job.code])
@@ -70,6 +68,21 @@ def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged:
             rest = Fact(on=on, kind="promised", logged=logged, job=job.code, day=statement.rest)
             facts.append(rest)
     return Reading(facts=tuple(facts), remarks=tuple(remarks))
+
+
+def _job(statement: Statement, word: str, plan: Plan, known: Mapping[str, Progress]) -> Job:
+    try:
+        return find_job(
+            word,
+            plan,
+            is_open=lambda one: known[one.code].done is None and not known[one.code].called_off,
+            fits=lambda one: _fits(statement, plan, one, known[one.code]),
+        )
+    except UsageError as error:
+        if statement.verb.what and word != statement.subjects[0]:
+            whats = ", ".join(statement.verb.what)
+            raise UsageError(error.message, hint=f"{statement.verb.name} knows: {whats}") from None
+        raise
 
 
 def _fact(statement: Statement, on: date, logged: date, **about: object) -> Fact:
@@ -86,7 +99,7 @@ def _fact(statement: Statement, on: date, logged: date, **about: object) -> Fact
         exactly="exactly" in flags,
         words=statement.said,
         ref=statement.ref,
-        closes="last" in flags or (nothing_counted and statement.rest is None),
+        closes="last" in flags or nothing_counted,
         note=statement.note,
         what=statement.what,
         **numbers,  # type: ignore[arg-type]
@@ -94,7 +107,7 @@ def _fact(statement: Statement, on: date, logged: date, **about: object) -> Fact
     )
 
 
-def _anything(statement: Statement, plan: Plan, on: date, logged: date) -> Fact:
+def _anything(statement: Statement, plan: Plan, on: date, logged: date) -> Reading:
     """A fact about a job, a supplier or a shipment; where the first word is none of them, about the run."""
     word = statement.subjects[0] if statement.subjects else ""
     kinds = {"job": plan.job_by_code, "supplier": plan.supplier_by_code, "shipment": plan.shipment_by_code}
@@ -106,9 +119,19 @@ def _anything(statement: Statement, plan: Plan, on: date, logged: date) -> Fact:
             if word and (code.lower().startswith(word.lower()) if begins else code.lower() == word.lower())
         ]
         if len(found) == 1:
-            return _fact(statement, on, logged, **{found[0][0]: found[0][1]})
+            kind, code = found[0]
+            if not statement.note:
+                raise UsageError(
+                    f"{statement.verb.name} what of {code}?", hint=f"add a few words after {code}"
+                )
+            return Reading(facts=(_fact(statement, on, logged, **{kind: code}),))
     fact = _fact(statement, on, logged)
-    return replace(fact, note=f"{word} {fact.note}".strip())
+    if not word or word.lower() == "run":
+        return Reading(facts=(fact,))
+    whole = replace(fact, note=f"{word} {fact.note}".strip())
+    return Reading(
+        facts=(whole,), remarks=(f"'{word}' is no code here, so this is kept on the run as a whole",)
+    )
 
 
 def _fits(statement: Statement, plan: Plan, job: Job, progress: Progress) -> bool:
@@ -125,64 +148,17 @@ def _fits(statement: Statement, plan: Plan, job: Job, progress: Progress) -> boo
     return progress.done is None
 
 
-def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
-    """Refuse facts that cannot be as the plan stands; ``facts`` are those not stored yet.
-
-    Raises
-    ------
-    Refused
-        For a result of a job that is no gate, anything new about a job done or called off, a second start,
-        more pieces sorted than were counted.
-    """
-    for code in dict.fromkeys(fact.job for fact in facts if fact.job and fact.kind == statement.verb.kind):
-        job = plan.job_by_code[code]
-        _refuse_misfit(statement, job, progress_of(plan, job, today))
-
-
-def _refuse_misfit(statement: Statement, job: Job, progress: Progress) -> None:
-    verb = statement.verb
-    if verb.kind in ("passed", "failed") and not (job.gate or job.retry_of):
-        raise Refused(
-            f"{job.code} is not a gate, so it cannot be {verb.kind}",
-            hint=f"log 'tracker finished {job.code}', or make it one: tracker set {job.code} gate=true",
-        )
-    if verb.kind in ("finished", "in") and (job.gate or job.retry_of):
-        raise Refused(
-            f"{job.code} is a gate, so it ends with a result",
-            hint=f"log 'tracker passed {job.code}' or 'tracker failed {job.code}'",
-        )
-    if progress.called_off and verb.kind not in ("resumed", "called_off", "given"):
-        raise Refused(f"{job.code} was called off", hint=f"'tracker resumed {job.code}' takes it up again")
-    closed = progress.done is not None and verb.kind not in ("given", "sorted", "passed", "failed")
-    if closed and "again" not in statement.flags:
-        done = date.fromordinal(progress.done or 1)
-        extra = " or add the word 'again' for a further delivery" if verb.kind == "in" else ""
-        raise Refused(
-            f"{job.code} has been done since {full_day(done)}",
-            hint=f"'tracker undo N' takes a wrong entry back ('tracker {job.code}' lists them){extra}",
-        )
-    if verb.kind == "started" and progress.started is not None:
-        raise Refused(
-            f"{job.code} was already logged as started on {date.fromordinal(progress.started)}",
-            hint=f"'tracker {job.code}' shows the entry; 'tracker undo N' takes it back",
-        )
-    pieces = sum(statement.numbers.values())
-    if verb.kind == "sorted" and pieces > progress.unjudged:
-        raise Refused(
-            f"{job.code} has {progress.unjudged} pieces counted but not judged, fewer than the {pieces} sorted",
-            hint=f"log the count first: tracker in {job.code} count {pieces}",
-        )
-
-
 def _what_given(
     statement: Statement, fact: Fact, plan: Plan, job: Job, progress: Progress
 ) -> tuple[Fact, str]:
     """Fill in what was given from what is missing, and remark where the job waits for no such thing."""
+    verb = statement.verb
     waits = (*plan.clock_of(job), *job.leave_when)
-    what = fact.what or next(
-        (one for one in waits if one in statement.verb.what and one not in progress.given),
-        statement.verb.what[0],
-    )
+    missing = [one for one in waits if one in verb.what and one not in progress.given]
+    if not fact.what and len(missing) != 1 and verb.name != "paid":
+        choice = f"it waits for {' and '.join(missing)}" if missing else "it waits for nothing of that kind"
+        raise UsageError(f"{verb.name} {job.code} what? {choice}", hint=f"say one of: {', '.join(verb.what)}")
+    what = fact.what or (missing or verb.what)[0]
     if (what == "day1") != (fact.day is not None):
         raise UsageError(
             f"{statement.verb.name} {what}: a date goes with day1 only",

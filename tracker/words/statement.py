@@ -11,6 +11,8 @@ from tracker.words.verbs import COUNT_WORDS, TEXT_CLAUSES, Verb
 
 _EVERYWHERE = frozenset(("on", "note"))
 _FLAGS = frozenset(("last", "again", "exactly", "leaves", "hand"))
+_PIECES = re.compile(r"[0-9]{1,9}")
+_NUMBER_LIKE = re.compile(r"[-+]?[\d.,]*\d")
 _FORWARD = {"for": "day", "until": "day", "worst": "worst", "rest": "rest"}
 
 
@@ -86,22 +88,28 @@ class _Reading:
         if word == "in":
             return
         if word == "on":
-            said.on = self._date("on", "back")
+            self._put("on", word, self._date("on", "back"))
         elif word in TEXT_CLAUSES:
-            setattr(said, word, self._text(word))
+            self._put(TEXT_CLAUSES[word], word, self._text(word))
         elif word == "ref":
-            said.ref = self._next("ref", "a delivery-note number")
+            self._put("ref", word, self._next("ref", "a delivery-note number"))
         elif word in COUNT_WORDS:
             self._count(word, self._next(word, "a number of pieces"))
         elif word == "again" and self.verb.about == "supplier":
-            said.day = self._date("again", "forward")
+            self._put("day", word, self._date("again", "forward"))
         elif word in _FLAGS:
             said.flags.add(word)
         else:
             self._forward(word)
 
     def _forward(self, word: str) -> None:
-        setattr(self.statement, _FORWARD[word], self._date(word, "forward"))
+        self._put(_FORWARD[word], word, self._date(word, "forward"))
+
+    def _put(self, name: str, clause: str, value: object) -> None:
+        """Keep a clause's value; a second one would hide the first."""
+        if getattr(self.statement, name):
+            raise UsageError(f"{clause} comes a second time in one command", hint=self._example())
+        setattr(self.statement, name, value)
 
     def _bare(self, word: str) -> bool:
         """A date, a number, a condition or a text that stands without a clause word."""
@@ -116,10 +124,10 @@ class _Reading:
         if verb.text and not said.note and (said.subjects or " " in word.strip()):
             said.note = self._text("note")
             return True
-        if word.isdigit():
+        if _PIECES.fullmatch(word):
             self._bare_number(word)
             return True
-        if verb.number and re.fullmatch(r"-?[\d,]*[.,]?\d+", word):
+        if verb.number and _NUMBER_LIKE.fullmatch(word):
             raise UsageError(f"pieces are whole numbers, found '{word}'", hint=self._example())
         return False
 
@@ -152,6 +160,10 @@ class _Reading:
             raise UsageError(
                 f"'{typed}' is a date, but {self.verb.name} takes none here", hint=f"write: on {typed}"
             )
+        if word.startswith("-"):
+            raise UsageError(
+                f"there is no option '{word}'", hint=f"'tracker {self.verb.name} --help' lists them"
+            )
         said = self.statement
         started = said.numbers or said.day or said.on or said.note or said.ref or said.flags or said.what
         if started or " " in word.strip():
@@ -165,19 +177,29 @@ class _Reading:
         word = self.words[self.place]
         self.place += 1
         if " " in word.strip():
-            return word.strip()
+            return _plain_text(clause, word)
         pieces = [word]
         while self.place < len(self.words) and not self._ends_text():
             pieces.append(self.words[self.place])
             self.place += 1
-        return " ".join(pieces).strip()
+        doubtful = [piece for piece in pieces[1:] if piece.lower() in _FLAGS & self.verb.clauses]
+        if doubtful:
+            raise UsageError(
+                f"is '{doubtful[0]}' part of the {clause} or a clause of {self.verb.name}?",
+                hint=f"put the whole {clause} in quotes, or '{doubtful[0]}' before it",
+            )
+        return _plain_text(clause, " ".join(pieces))
 
     def _ends_text(self) -> bool:
-        """An unquoted text ends before another text, a ref, or a clause that a date follows."""
+        """An unquoted text ends before another text, a ref, a count, or a clause that a date follows."""
         word = self.words[self.place].lower()
-        if word in TEXT_CLAUSES or (word == "ref" and "ref" in self.verb.clauses):
+        if word in TEXT_CLAUSES and (word == "note" or word in self.verb.clauses):
             return True
-        dated = word == "on" or (word in self.verb.clauses and word in _FORWARD)
+        if word not in self.verb.clauses and word != "on":
+            return False
+        if word == "ref" or (word in COUNT_WORDS and _PIECES.fullmatch(self._peek(1))):
+            return True
+        dated = word == "on" or word in _FORWARD
         try:
             return dated and self.reader.read(self.words, self.place + 1, "back") is not None
         except UsageError:
@@ -203,7 +225,7 @@ class _Reading:
         return self.words[self.place - 1]
 
     def _count(self, name: str, word: str) -> None:
-        if not word.isdigit():
+        if not _PIECES.fullmatch(word):
             raise UsageError(f"{name} needs a whole number of pieces, found '{word}'", hint=self._example())
         if name in self.statement.numbers:
             raise UsageError(
@@ -213,18 +235,41 @@ class _Reading:
 
     def _complete(self) -> None:
         said, verb = self.statement, self.verb
+        trouble = ""
         if not said.subjects and verb.about != "anything":
-            raise UsageError(f"{verb.name} which {verb.about}?", hint=self._example())
-        if verb.date == "must" and said.day is None:
-            raise UsageError(f"{verb.name} needs a date", hint=self._example())
-        if verb.kind in ("decided", "note") and not said.note and not said.subjects:
-            raise UsageError(f"{verb.name} needs a text", hint=self._example())
-        if said.first and said.day and said.first > said.day:
-            raise UsageError(f"the span runs backwards: {said.first} to {said.day}", hint=self._example())
-        if verb.kind == "posted" and not said.numbers:
-            raise UsageError("posted needs a number of units", hint=self._example())
-        if verb.kind == "sorted" and not said.numbers:
-            raise UsageError("sorted needs numbers of pieces", hint=self._example())
+            trouble = f"{verb.name} which {verb.about}?"
+        elif verb.date == "must" and said.day is None:
+            trouble = f"{verb.name} needs a date"
+        elif verb.kind in ("decided", "note") and not (said.note or len(said.subjects) == 1):
+            trouble = f"{verb.name} needs a text"
+        elif said.first and said.day and said.first > said.day:
+            trouble = f"the span runs backwards: {said.first} to {said.day}"
+        elif said.worst and said.day and said.worst < said.day:
+            trouble = f"the worst day, {said.worst}, comes before the day promised, {said.day}"
+        trouble = trouble or self._count_trouble()
+        if trouble:
+            raise UsageError(trouble, hint=self._example())
+
+    def _count_trouble(self) -> str:
+        """What is wrong with the numbers of the whole command, if anything."""
+        said, verb = self.statement, self.verb
+        pieces = sum(said.numbers.values())
+        if verb.kind in ("posted", "sorted") and not pieces:
+            return f"{verb.name} needs a number of {'units' if verb.kind == 'posted' else 'pieces'}"
+        if said.numbers and not pieces and "last" not in said.flags:
+            return f"{verb.name} of no pieces says nothing"
+        if said.rest and not pieces:
+            return "rest names when the others come, but no pieces came: how many are in?"
+        return ""
 
     def _example(self) -> str:
         return f"for example: tracker {self.verb.example}"
+
+
+def _plain_text(clause: str, text: str) -> str:
+    """The text without blanks around it; characters that no file could hold are refused."""
+    if not text.isprintable():
+        raise UsageError(
+            f"the {clause} holds characters that cannot be printed", hint="type it again as plain text"
+        )
+    return text.strip()

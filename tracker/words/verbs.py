@@ -5,7 +5,7 @@ from typing import Literal
 
 About = Literal["job", "shipment", "supplier", "anything"]
 COUNT_WORDS = ("good", "rework", "scrap", "count")
-TEXT_CLAUSES = ("note", "said")
+TEXT_CLAUSES = {"note": "note", "said": "said", "words": "said"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,8 +26,7 @@ class Verb:
     date: Literal["", "may", "must"] = ""
     number: str = ""
     what: tuple[str, ...] = ()
-    text: Literal["", "note"] = ""
-    closes_job: bool = False
+    text: bool = False
 
 
 def _verb(name: str, about: About, help_: str, example: str, **rest: object) -> Verb:
@@ -46,26 +45,26 @@ _ALL = (
           what=("material", "drawing", "papers", "proof", "payment", "balance", "day1")),
     _verb("started", "job", "Work has begun.", "started finish-natural on mon"),
     _verb("promised", "job", "They gave a date.", 'promised licence 4dec said "Friday for sure"', date="must",
-          clauses="for said worst leaves hand exactly", number="good"),
-    _verb("made", "job", "Ready at their door.", "made magnets 520", number="good"),
+          clauses="for said words worst leaves hand exactly", number="good"),
+    _verb("made", "job", "Ready at their door.", "made magnets 520", number="good", clauses="again"),
     _verb("left", "job", "On its way.", "left glass-sea on 24sep"),
     _verb("in", "job", "A delivery is here, whole or part.", "in finish-natural 52 rework 5 scrap 3 rest thu ref 4471",
-          number="good", clauses="good rework scrap count ref rest last again", closes_job=True),
+          number="good", clauses="good rework scrap count ref rest last again"),
     _verb("sorted", "job", "Pieces counted before are now judged.", "sorted finish-natural 52 rework 5 scrap 3",
           number="good", clauses="good rework scrap"),
-    _verb("finished", "job", "The work is done.", "finished trial", closes_job=True),
-    _verb("passed", "job", "A gate passed.", "passed fit-check", text="note", closes_job=True),
-    _verb("failed", "job", "A gate failed.", 'failed fit-check "bezel bore tight"', text="note"),
+    _verb("finished", "job", "The work is done.", "finished trial"),
+    _verb("passed", "job", "A gate passed.", "passed fit-check", text=True),
+    _verb("failed", "job", "A gate failed.", 'failed fit-check "bezel bore tight"', text=True),
     _verb("paused", "job", "Work stopped; until names the first day it may go on.", "paused trial until 7dec",
           date="may", clauses="until"),
     _verb("resumed", "job", "Work goes on, or a job called off is wanted again.", "resumed trial"),
     _verb("called-off", "job", "The job is no longer wanted; its links are dropped.", "called-off redo-graphite"),
-    _verb("posted", "shipment", "Units were posted to backers.", "posted wave-1 24", number="good"),
+    _verb("posted", "shipment", "Units were posted to backers.", "posted wave-1 24", number="good", clauses="again"),
     _verb("told", "shipment", "We told backers a date, or a span of dates.", 'told wave-1 10jan..20jan said "mid-January"',
-          date="must", clauses="for said"),
-    _verb("decided", "anything", "A decision, in a few words.", 'decided boxes "pay the deposit today"', text="note"),
-    _verb("called", "supplier", "We called a supplier.", "called marlgate again thu", date="may", clauses="again", text="note"),
-    _verb("note", "anything", "A note on a job, a supplier, a shipment or the run.", 'note boxes "ask for no unders"', text="note"),
+          date="must", clauses="for said words"),
+    _verb("decided", "anything", "A decision, in a few words.", 'decided boxes "pay the deposit today"', text=True),
+    _verb("called", "supplier", "We called a supplier.", "called marlgate again thu", date="may", clauses="again", text=True),
+    _verb("note", "anything", "A note on a job, a supplier, a shipment or the run.", 'note boxes "ask for no unders"', text=True),
 )  # fmt: skip
 
 VERBS = {verb.name: verb for verb in _ALL}

@@ -1,0 +1,85 @@
+"""Facts that cannot be, as the plan stands; each refusal says what to do instead."""
+
+from datetime import date
+
+from tracker.errors import Refused
+from tracker.plan.day_text import full_day
+from tracker.plan.model import Fact, Job, Plan
+from tracker.plan.progress import Progress, progress_of
+from tracker.words.statement import Statement
+
+_ALWAYS = ("note", "decided")
+_AFTER_CALLING_OFF = ("resumed", "called_off", "given")
+_AFTER_DONE = ("given", "sorted", "passed", "failed")
+
+
+def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
+    """Refuse facts that cannot be as the plan stands; ``facts`` are those not stored yet.
+
+    Notes and decisions always fit.
+
+    Raises
+    ------
+    Refused
+        For a result of a job that is no gate, anything new about a job done or called off, a second start or
+        order, a condition given before, more pieces sorted than were counted, resuming what was not paused.
+    """
+    for fact in facts:
+        if fact.job and fact.kind == statement.verb.kind and fact.kind not in _ALWAYS:
+            job = plan.job_by_code[fact.job]
+            progress = progress_of(plan, job, today)
+            _refuse_gates(fact, job)
+            _refuse_closed(statement, job, progress)
+            _refuse_twice(fact, job, progress)
+            _refuse_counts(fact, job, progress)
+
+
+def _refuse_gates(fact: Fact, job: Job) -> None:
+    is_gate = job.gate or bool(job.retry_of)
+    if fact.kind in ("passed", "failed") and not is_gate:
+        raise Refused(
+            f"{job.code} is not a gate, so it cannot be {fact.kind}",
+            hint=f"log 'tracker finished {job.code}', or make it one: tracker set {job.code} gate=true",
+        )
+    if fact.kind in ("finished", "in") and is_gate:
+        raise Refused(
+            f"{job.code} is a gate, so it ends with a result",
+            hint=f"log 'tracker passed {job.code}' or 'tracker failed {job.code}'",
+        )
+
+
+def _refuse_closed(statement: Statement, job: Job, progress: Progress) -> None:
+    kind = statement.verb.kind
+    if progress.called_off and kind not in _AFTER_CALLING_OFF:
+        raise Refused(f"{job.code} was called off", hint=f"'tracker resumed {job.code}' takes it up again")
+    if progress.done is not None and kind not in _AFTER_DONE and "again" not in statement.flags:
+        extra = " or add the word 'again' for a further delivery" if kind == "in" else ""
+        raise Refused(
+            f"{job.code} has been done since {full_day(date.fromordinal(progress.done))}",
+            hint=f"'tracker undo N' takes a wrong entry back ('tracker {job.code}' lists them){extra}",
+        )
+
+
+def _refuse_twice(fact: Fact, job: Job, progress: Progress) -> None:
+    """A start, an order or a condition counts from its first day; a second one would move dates unasked."""
+    before = {"started": progress.started, "ordered": progress.ordered}.get(fact.kind)
+    what = fact.kind
+    if fact.kind == "given" and fact.what != "day1":
+        before, what = progress.given.get(fact.what), f"{fact.what} given"
+    if before is not None:
+        raise Refused(
+            f"{job.code}: {what} is logged already, for {full_day(date.fromordinal(before))}",
+            hint=f"'tracker {job.code}' shows the entry; 'tracker undo N' takes it back if it was wrong",
+        )
+    if fact.kind == "resumed" and not (progress.paused or progress.called_off):
+        raise Refused(
+            f"{job.code} is neither paused nor called off", hint=f"'tracker {job.code}' shows how it stands"
+        )
+
+
+def _refuse_counts(fact: Fact, job: Job, progress: Progress) -> None:
+    if fact.kind == "sorted" and fact.pieces > progress.unjudged:
+        raise Refused(
+            f"{job.code} has {progress.unjudged} pieces counted but not judged, fewer than the {fact.pieces} sorted",
+            hint=f"log the count first: tracker in {job.code} count {fact.pieces}",
+        )
