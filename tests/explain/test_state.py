@@ -70,15 +70,36 @@ def test_what_is_missing_is_named_until_it_is_given():
 def test_a_made_lot_names_what_keeps_it_at_their_door():
     jobs = {"housing": {"leave_when": ("balance",)}}
     made = fact("made", "housing", 0, good=10)
-    assert stands(OUTSIDE, "housing", made, jobs=jobs).missing == ("balance",)
-    assert (
-        stands(OUTSIDE, "housing", made, fact("given", "housing", 0, what="balance"), jobs=jobs).missing == ()
-    )
+    assert stands(OUTSIDE, "housing", made, jobs=jobs).to_leave == ("balance",)
+    given = fact("given", "housing", 0, what="balance")
+    assert stands(OUTSIDE, "housing", made, given, jobs=jobs).to_leave == ()
 
 
 def test_a_resumed_job_is_in_work_again():
     facts = [fact("started", "housing", 0), fact("paused", "housing", 1), fact("resumed", "housing", 2)]
     assert stands(OUTSIDE, "housing", *facts, today=2).state == "IN WORK"
+
+
+@pytest.mark.parametrize(("today", "state"), [(4, "PAUSED"), (5, "IN WORK"), (6, "IN WORK")])
+def test_a_pause_is_over_on_the_day_work_may_go_on(today, state):
+    facts = [fact("started", "housing", 0), fact("paused", "housing", 1, day=5)]
+    assert stands(OUTSIDE, "housing", *facts, today=today).state == state
+
+
+def test_what_a_lot_needs_to_leave_is_known_while_it_is_in_work():
+    jobs = {"housing": {"leave_when": ("balance", "papers")}}
+    found = stands(OUTSIDE, "housing", fact("started", "housing", 0), today=1, jobs=jobs)
+    assert (found.missing, found.to_leave) == ((), ("balance", "papers"))
+    gone = fact("left", "housing", 1)
+    assert stands(OUTSIDE, "housing", gone, today=1, jobs=jobs).to_leave == ()
+
+
+def test_a_part_that_came_after_the_date_given_leaves_the_rest_without_one():
+    jobs, promised = {"housing": {"quantity": 50}}, fact("promised", "housing", 0, day=4)
+    part = fact("in", "housing", 4, good=10)
+    found = stands(OUTSIDE, "housing", promised, part, today=6, jobs=jobs)
+    assert (found.undated, found.flags, found.overdue_days) == (True, ("LATE",), 2)
+    assert not stands(OUTSIDE, "housing", promised, part, today=4, jobs=jobs).undated
 
 
 def test_a_promise_that_passed_without_news_is_late_and_counts_its_days():
@@ -144,3 +165,6 @@ def test_a_second_attempt_that_passes_opens_the_first_gate():
     facts = [fact("failed", "check", 0), fact("passed", "again", 3)]
     assert stands(text, "build", *facts, today=4, jobs=jobs).its_turn
     assert not stands(text, "build", facts[0], today=2, jobs=jobs).its_turn
+    first = stands(text, "check", *facts, today=4, jobs=jobs)
+    assert (first.state, first.passed_by) == ("DONE", "again")
+    assert stands(text, "check", facts[0], today=2, jobs=jobs).state == "FAILED"

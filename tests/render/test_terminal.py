@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.explain.state import Flag, State
-from tracker.plan.span import parse_lead
+from tracker.plan.model import Link
+from tracker.plan.span import DayRate, Span, parse_lead
 from tracker.render.json_text import json_text, plain
 from tracker.render.paper import Paper
 from tracker.render.words import at_best_text, days_text, full_day, plural, reason_text, short_day
@@ -80,9 +81,10 @@ def test_counts_read_as_words():
 
 REASONS = ("today", "run start", "overdue", "clock", "promise", "started", "not before", "day 1", "paused",
            "after failure", "second attempt", "left", "made", "leave", "done")  # fmt: skip
+INPUTS = ("after", "after start")
 
 
-@pytest.mark.parametrize("reason", REASONS)
+@pytest.mark.parametrize("reason", [*REASONS, *INPUTS])
 def test_every_reason_a_chain_can_begin_with_has_words(reason):
     held = HeldBy(job="boxes", reason=reason, what="payment", owed_by="", day=TODAY, whats=("payment",))
     text = reason_text(held, TODAY)
@@ -105,6 +107,24 @@ def test_a_clock_that_waits_names_everything_missing():
     assert reason_text(held, TODAY) == "order and payment not given"
 
 
+@pytest.mark.parametrize(
+    ("made", "text"),
+    [(True, "balance not given, waits at their door"), (False, "balance not given: may not leave")],
+)
+def test_only_what_is_made_waits_at_their_door(made, text):
+    held = HeldBy(
+        job="boxes", reason="leave", what="balance", owed_by="us", day=TODAY, whats=("balance",), made=made
+    )
+    assert reason_text(held, TODAY) == text
+
+
+def test_money_counts_when_it_is_credited_and_papers_when_they_are_given():
+    for what, text in (("balance", "balance credited Tue 24 Nov"), ("papers", "papers given Tue 24 Nov")):
+        assert (
+            reason_text(HeldBy(job="boxes", reason="leave", what=what, owed_by="", day=TODAY), TODAY) == text
+        )
+
+
 def test_states_and_flags_are_words_in_capitals():
     from typing import get_args
 
@@ -118,9 +138,13 @@ def test_json_writes_dates_as_iso_absence_as_null_and_tuples_as_lists():
         "pair": (1, Fraction(1, 2)),
         "whole": Fraction(4, 2),
         "lead": parse_lead("8..12wd"),
+        "rate": DayRate(setup=1, per_day=Fraction(12)),
+        "link": Link(job="housing", lag=Span(2)),
     }
     assert json.loads(json_text(view)) == {
-        "day": "2026-11-24", "none": None, "pair": [1, 0.5], "whole": 2, "lead": str(parse_lead("8..12wd")),
+        "day": "2026-11-24", "none": None, "pair": [1, 0.5], "whole": 2, "lead": "8..12wd",
+        "rate": "1wd set-up, then 12 a day",
+        "link": {"job": "housing", "kind": "finish-start", "lag": "2cd", "on": "pass"},
     }  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 import re
 import zipfile
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -11,7 +11,19 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from tracker.errors import Refused
-from tracker.plan.model import Closure, Fact, Job, Link, Plan, Run, Shipment, Supplier, Told
+from tracker.plan.model import (
+    Closure,
+    Fact,
+    FirstPlan,
+    Job,
+    Link,
+    Plan,
+    PlannedJob,
+    Run,
+    Shipment,
+    Supplier,
+    Told,
+)
 from tracker.plan.span import Lead
 from tracker.planfile.merging import merge
 from tracker.planfile.reading import parse_plan
@@ -400,3 +412,36 @@ def test_a_place_that_cannot_be_written_is_refused_and_nothing_is_left(report, t
     assert str(tmp_path / name) in refusal.value.message
     assert refusal.value.hint
     assert sorted(one.name for one in tmp_path.rglob("*")) == ["folder", "note.txt"]
+
+
+# Counts of days
+
+
+@pytest.mark.parametrize(
+    ("late", "shown"),
+    [
+        (-6, '0" days";-0" days"'),
+        (-1, '0" day";-0" day"'),
+        (1, '0" day";-0" day"'),
+        (0, '0" days";-0" days"'),
+    ],
+)
+def test_early_days_keep_their_sign_and_one_day_its_word(late, shown, tmp_path):
+    """A format of sections without conditions keeps the sign; one with conditions lost it in LibreOffice (seen in a CSV it wrote)."""
+    planned = PlannedJob(
+        job="box",
+        start=date(2026, 11, 2),
+        finish=date(2026, 12, 1),
+        arrives=date(2026, 12, 1) - timedelta(days=late),
+    )
+    plan = small_plan(
+        first_plan=FirstPlan(jobs=(planned,)),
+        facts=(
+            Fact(kind="promised", job="box", day=date(2026, 12, 1), on=TODAY, logged=TODAY),
+            Fact(kind="started", job="box", on=TODAY, logged=TODAY),
+        ),
+    )
+    place = tmp_path / "b.xlsx"
+    write_backers(reported(plan), place)
+    cell = load_workbook(place)["Progress"]["H2"]
+    assert (cell.value, cell.number_format) == (late, shown)

@@ -149,6 +149,28 @@ def test_what_we_owe_is_named_before_what_was_given():
     assert [(reason.what, reason.owed_by) for reason in what_sets(found, 0)[1]] == [("payment", "us")]
 
 
+def test_of_tied_chains_the_one_that_begins_with_what_we_owe_is_shown_first():
+    found = holding(forecast("a:6 z:5@shop d:1 | a>d z>d"), "wave-1")
+    assert found.tied
+    assert (found.path, found.held_by.job) == (("z", "d"), "z")
+    assert set(found.chains()) == {("a", "d"), ("z", "d")}
+
+
+def test_a_job_may_begin_a_chain_and_be_driven_by_another():
+    text = "a:5 b:2wd@shop c:1 | a>b b>c"  # a ends Friday; the order given on Friday too: day 1 is Saturday
+    found = holding(forecast(text, fact("ordered", "b", 4), fact("started", "a", 0), on=4), "wave-1")
+    assert set(found.chains()) == {("a", "b", "c"), ("b", "c")}
+    assert found.tied
+    assert not holding(forecast("a:5 b:2 | a>b"), "wave-1").tied
+
+
+def test_an_owed_beginning_in_mid_chain_cuts_the_chain_shown_there():
+    jobs = {"b": {"clock": ("order", "proof")}}
+    found = holding(forecast("a:1 b:2@shop c:1 | a>b b>c", fact("ordered", "b", 0), jobs=jobs), "wave-1")
+    assert set(found.chains()) == {("a", "b", "c"), ("b", "c")}
+    assert found.path == ("b", "c")
+
+
 def test_both_chains_of_a_tie_are_given():
     found = holding(forecast("a:5 b:5 c:2 d:1 | a>d b>d c>d"), "wave-1")
     assert set(found.chains()) == {("a", "d"), ("b", "d")}

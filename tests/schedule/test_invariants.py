@@ -11,7 +11,7 @@ from tests.schedule.random_plans import START, random_plan
 from tracker.plan.model import Closure, Fact, Link
 from tracker.plan.span import Lead
 from tracker.schedule.forecast import Forecast
-from tracker.schedule.holders import holding
+from tracker.schedule.holders import holding, what_sets
 from tracker.schedule.network import Fixed
 from tracker.schedule.reason import Reason
 from tracker.schedule.what_if import dates_if_finished, drags, gains_if_arrived
@@ -279,6 +279,23 @@ def test_every_chain_links_by_dates_that_hold_and_begins_with_a_reason(seed):
                     calendar = network.calendar[after]
                     first = times.arrive[before] + 1
                     assert (calendar.snap(first) if calendar else first) == times.start[after]
+
+
+@every_seed
+def test_every_lot_has_lots_or_reasons_that_set_its_dates(seed):
+    forecast = Forecast(*random_plan(seed, special=True, facts=seed % 2 == 0))
+    for lot in range(len(forecast.network.jobs)):
+        assert any(what_sets(forecast, lot))
+
+
+@every_seed
+def test_a_shipment_is_tied_where_more_than_one_chain_sets_its_date(seed):
+    forecast = Forecast(*random_plan(seed, special=seed % 3 == 0))
+    for code in forecast.open_shipments:
+        found = holding(forecast, code)
+        assert found.tied is (len(set(found.chains())) > 1)
+        owed = {begin.job for begin in found.begins if any(reason.owed_by for reason in begin.reasons)}
+        assert not owed or found.path[0] in owed
 
 
 @every_seed

@@ -23,7 +23,10 @@ class Verbs(TyperGroup):
         return list(self.commands)
 
     def resolve_command(self, ctx: Any, args: list[str]) -> Any:
-        """Resolve the first word once its verb is whole; the words are kept for the diary."""
+        """Resolve the first word once its verb is whole; the words are kept for the diary, so they must be text."""
+        unreadable = next((word for word in args if not _is_text(word)), None)
+        if unreadable is not None:
+            raise UsageError(f"'{unreadable}' holds bytes that are no text", hint="type it again")
         words = self._with_whole_verb(args)
         session.command = shlex.join(words)
         return super().resolve_command(ctx, words)
@@ -71,6 +74,14 @@ class Verbs(TyperGroup):
             say(f"error: the tracker itself failed ({type(error).__name__}: {error}); {kept}")
             say("hint: please report it with the command typed; TRACKER_DEBUG=1 shows where it failed")
             raise typer.Exit(EXIT_REFUSED) from None
+
+
+def _is_text(word: str) -> bool:
+    try:
+        word.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _words_after(args: list[str]) -> list[str]:
@@ -124,7 +135,7 @@ def main_command(
 
     Example: tracker in glass-sea 268 scrap 2
     """
-    session.database, session.today = db, today
+    session.database, session.today, session.stored = db, today, None
     if version:
         from tracker import __version__
 

@@ -15,7 +15,9 @@ def declare(app: typer.Typer) -> None:
 
 
 def forecast(today: Today = "", as_json: Json = False) -> None:
-    """Every job: state, dates, harmless until, spare days, flags, what it holds.
+    """Every job: state, dates, spare days, flags.
+
+    Wide terminals also see starts, the first plan and what each job holds.
 
     Example: tracker forecast --json
     """
@@ -25,7 +27,9 @@ def forecast(today: Today = "", as_json: Json = False) -> None:
 
 
 def late(today: Today = "", as_json: Json = False) -> None:
-    """Which late part moves the ship date, and by how much, one at a time.
+    """Which late part moves the ship date, and how far.
+
+    One at a time: what the last parcel would gain were that job alone back on its first-plan day.
 
     Example: tracker late
     """
@@ -35,7 +39,9 @@ def late(today: Today = "", as_json: Json = False) -> None:
 
 
 def calls(today: Today = "", as_json: Json = False) -> None:
-    """Whom to call, by supplier: promises passed, what is due, what they wait for from us.
+    """Whom to call, about what, which date to accept.
+
+    By supplier: promises passed, what is due within a week, what they wait for from us.
 
     Example: tracker calls
     """
@@ -76,7 +82,9 @@ def weeks(
 
 
 def show(code: Code, today: Today = "", as_json: Json = False) -> None:
-    """Everything about one job, supplier or shipment; the word 'show' may be left out.
+    """Everything about one job, supplier or shipment.
+
+    The word 'show' may be left out.
 
     Example: tracker licence
     """

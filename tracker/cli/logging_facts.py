@@ -107,7 +107,9 @@ def _without_repeats(
                 hint=f"for a second one like it add the word 'again'{more}",
             )
         about = fact.job or fact.shipment or fact.supplier or "the run"
-        remarks.append(f"{about}: already logged as entry {entry}; nothing was stored again")
+        again = bool(fact.job) and "again" in statement.verb.clauses
+        more = "; for a second one like it add the word 'again'" if again else ""
+        remarks.append(f"{about}: already logged as entry {entry}; nothing was stored again{more}")
     return Reading(facts=tuple(new), remarks=tuple(remarks))
 
 

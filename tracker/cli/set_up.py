@@ -51,9 +51,9 @@ def new(
 
 
 def read(file: _File, yes: Yes = False, today: Today = "", as_json: Json = False) -> None:
-    """Bring a plan file in: all problems listed, the difference shown, then all of it or nothing.
+    """Bring a plan file in: all of it, or nothing.
 
-    A second read updates and never doubles; what the file does not mention stays.
+    All problems are listed, or the difference is shown and stored. A second read updates and never doubles; what the file does not mention stays.
 
     Example: tracker read plan.toml
     """
@@ -63,7 +63,9 @@ def read(file: _File, yes: Yes = False, today: Today = "", as_json: Json = False
 
 
 def write(file: _File = "-", force: Force = False) -> None:
-    """Write the whole plan, facts and first plan included, as a plan file.
+    """Write the whole plan as a plan file.
+
+    Facts and first plan are included; reading it again gives an equal plan.
 
     Example: tracker write plan.toml
     """
@@ -116,7 +118,9 @@ def remove(
 
 
 def keep_plan(today: Today = "", yes: Yes = False, as_json: Json = False) -> None:
-    """Replace the first plan by today's forecast; 'late' is then measured against it.
+    """Replace the first plan by today's forecast.
+
+    'Late' is then measured against it.
 
     Example: tracker keep-plan --yes
     """

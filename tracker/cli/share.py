@@ -19,7 +19,9 @@ def export(
     force: Force = False,
     today: Today = "",
 ) -> None:
-    """Write the weekly workbook for backers: This week, Progress, Weeks; public names only.
+    """Write the weekly workbook for backers.
+
+    Sheets This week, Progress and Weeks, from public names only.
 
     Example: tracker export backers --out exports/status.xlsx
     """
@@ -33,7 +35,9 @@ def demo(
         str, typer.Option("--in", metavar="FOLDER", help="Where to put the demo's database and workbook.")
     ] = ".",
 ) -> None:
-    """Build the demo run afresh, log one more delivery, show the answer and the board, write the workbook.
+    """Build the demo run and show what it answers.
+
+    Afresh each time: one more delivery is logged, the board shown, the workbook written.
 
     Example: tracker demo
     """

@@ -13,7 +13,7 @@ OTHER_VERBS = (
     "export", "demo", "show", "backers", "inhouse", "calendar", "text", "option", "scrap", "where",
 )  # fmt: skip
 CLAUSES = (
-    "on", "for", "note", "said", "ref", "rest", "worst", "until", "last", "again", "exactly", "leaves", "hand",
+    "on", "for", "note", "said", "words", "ref", "rest", "worst", "until", "last", "again", "exactly", "leaves", "hand",
     "good", "rework", "scrap", "count", "and", "order", "payment", "drawing", "proof", "material", "balance",
     "papers", "day1", "since", "instead", "by", "lead", "travel", "check", "all", "pass", "fail", "pieces",
 )  # fmt: skip

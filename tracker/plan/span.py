@@ -8,9 +8,10 @@ from typing import Literal
 
 Unit = Literal["wd", "cd"]
 
-_SPAN = re.compile(r"(\d+)\s*(wd|cd)")
-_LEAD = re.compile(r"(\d+)(?:\s*\.\.\s*(\d+)|\s*/\s*(\d+)\s*/\s*(\d+))?\s*(wd|cd)")
-_BARE = re.compile(r"(\d+)(?:\s*(?:\.\.|-|to|/)\s*(\d+))?\s*(d|days?|w|wks?|weeks?)?")
+_NUMBER = r"(\d{1,9})"
+_SPAN = re.compile(rf"{_NUMBER}\s*(wd|cd)")
+_LEAD = re.compile(rf"{_NUMBER}(?:\s*\.\.\s*{_NUMBER}|\s*/\s*{_NUMBER}\s*/\s*{_NUMBER})?\s*(wd|cd)")
+_BARE = re.compile(rf"{_NUMBER}(?:\s*(?:\.\.|-|to|/)\s*{_NUMBER})?\s*(d|days?|w|wks?|weeks?)?")
 _WEEK_WORKDAYS, _WEEK_DAYS = 5, 7
 _LONGEST = 3650
 

@@ -5,15 +5,19 @@ from datetime import date
 from tracker.render.paper import Paper
 from tracker.render.words import (
     at_best_text,
+    cannot_hold_text,
     chain_text,
-    condition_text,
     days_text,
     full_day,
+    passed_text,
     plural,
+    ready_text,
+    room_text,
     short_day,
 )
-from tracker.report.board import Board
+from tracker.report.board import Board, OwedRow
 from tracker.report.jobs import JobRow
+from tracker.report.owed import listed
 from tracker.report.shipments import ShipmentRow
 
 _MOST_DUE = 10
@@ -62,7 +66,7 @@ def told_text(row: ShipmentRow, today: date) -> str:
 
 def _late_text(row: ShipmentRow) -> str:
     if row.posted:
-        return "posted"
+        return "posted" + (f", {days_text(row.days_late)} against told" if row.days_late is not None else "")
     if row.days_late is None:
         return "AT BEST" if row.at_best else ""
     text = (
@@ -92,19 +96,14 @@ def _attention(view: Board, paper: Paper) -> None:
 
 
 def _why(row: JobRow, today: date) -> str:
-    pieces = []
-    if row.missing:
-        pieces.append(f"{condition_text(row.missing)} not given (owed by us)")
-    elif row.promise:
-        pieces.append(f"promised {short_day(row.promise, today)}")
-    else:
-        pieces.append(f"arrives {short_day(row.arrives, today)}")
-    if row.overdue_days:
-        pieces.append(f"passed {plural(row.overdue_days, 'day')} ago, no news")
-    if row.harmless_until:
-        pieces.append(f"harmless until {short_day(row.harmless_until, today)}")
+    pieces = [f"{listed(owed.what)} not given (owed by us)" for owed in row.owes if owed.presses]
+    passed = passed_text(row, today)
+    if passed or (row.promise and row.undated is None):
+        broken = cannot_hold_text(row, today)
+        pieces.append(passed or broken or f"promised {short_day(row.promise, today)}")
+    pieces.append(ready_text(row, today))
     if row.room is not None and row.room < 0:
-        pieces.append(f"{plural(-row.room, 'own day')} too late for a date we told")
+        pieces.append(f"{room_text(row)} too late for a date we told")
     return ", ".join(pieces)
 
 
@@ -112,19 +111,15 @@ def _clocks(view: Board, paper: Paper) -> None:
     if not view.clocks:
         return
     paper.line()
-    paper.line("clocks not started: we owe")
-    cells = [
-        (
-            row.code,
-            row.supplier,
-            condition_text(row.missing),
-            f"by {short_day(row.give_by, view.today)} to keep {row.frees}"
-            if row.give_by
-            else "holds no shipment",
-        )
-        for row in view.clocks
-    ]
+    paper.line("we owe")
+    cells = [(row.job, row.supplier, listed(row.what), _until(row, view.today)) for row in view.clocks]
     paper.table(("", "", "", ""), cells)
+
+
+def _until(row: OwedRow, today: date) -> str:
+    """By when to give what is owed, and what that lets happen."""
+    by = f"by {short_day(row.give_by, today)} to keep {row.frees}" if row.give_by else "holds no shipment"
+    return f"to leave, {by}" if row.to_leave else f"to start, {by}"
 
 
 def _due(view: Board, paper: Paper) -> None:
@@ -133,7 +128,8 @@ def _due(view: Board, paper: Paper) -> None:
     paper.line()
     paper.line("due in 14 days")
     cells = [
-        (short_day(row.day, view.today), row.job, row.supplier, row.what) for row in view.due[:_MOST_DUE]
+        (short_day(row.day, view.today), row.job or "-", row.supplier, row.what)
+        for row in view.due[:_MOST_DUE]
     ]
     paper.table(("", "", "", ""), cells)
     if len(view.due) > _MOST_DUE:

@@ -3,8 +3,9 @@
 from datetime import date
 
 from tracker.render.paper import Paper
-from tracker.render.words import condition_text, days_text, full_day, plural, short_day
+from tracker.render.words import cannot_hold_text, days_text, full_day, joined, passed_text, short_day
 from tracker.report.calls import CallJob, CallRow, Calls
+from tracker.report.owed import listed
 from tracker.report.promises import PromiseRow
 
 
@@ -19,28 +20,29 @@ def write_calls(view: Calls, paper: Paper) -> None:
 
 
 def _supplier(row: CallRow, today: date, paper: Paper) -> None:
-    name = f"{row.supplier}  {row.name}" if row.name else row.supplier
-    paper.line(f"{name}  {row.contact or 'no contact noted'}")
+    paper.line(joined(row.supplier, row.name, row.contact or "no contact noted"))
     if row.call_again:
         paper.line(f"call again on {short_day(row.call_again, today)}", indent=2)
     for job in row.jobs:
-        _job(row, job, today, paper)
+        _job(job, today, paper)
 
 
-def _job(supplier: CallRow, job: CallJob, today: date, paper: Paper) -> None:
+def _job(job: CallJob, today: date, paper: Paper) -> None:
     row = job.row
-    flags = f" {' '.join(row.flags)}" if row.flags else ""
+    flags = "".join(f" {flag}" for flag in sorted(row.flags, key=lambda flag: flag != "NO NEWS"))
     reasons = [reason for reason in job.why if reason.upper() not in row.flags]
     why = f" ({', '.join(reasons)})" if reasons else ""
     paper.line(f"{row.code} {row.state}{flags}{why}", indent=2)
-    if row.missing:
-        by = f", by {short_day(row.give_by, today)} to keep {row.frees}" if row.give_by else ""
-        paper.line(f"waits for {condition_text(row.missing)} from us{by}", indent=4)
-    if row.overdue_days:
-        paper.line(f"date passed {plural(row.overdue_days, 'day')} ago, no news", indent=4)
+    for owed in (one for one in row.owes if one.presses):
+        by = f", by {short_day(owed.by, today)} to keep {owed.frees}" if owed.by else ""
+        to_leave = " to leave" if owed.to_leave else ""
+        paper.line(f"waits for {listed(owed.what)} from us{to_leave}{by}", indent=4)
+    for text in (passed_text(row, today), cannot_hold_text(row, today)):
+        if text:
+            paper.line(text, indent=4)
     write_promises(job.promises, today, paper, indent=4)
     if job.accept_by is not None:
-        counted = "leaving their door" if supplier.dates_mean == "leaves" else "in hand"
+        counted = "leaving their door" if job.accept_means == "leaves" else "in hand"
         paper.line(f"latest date we can accept: {short_day(job.accept_by, today)} {counted}", indent=4)
 
 

@@ -1,6 +1,6 @@
 """A logged fact read back in words, with weekday and full date."""
 
-from tracker.render.words import full_day
+from tracker.render.words import full_day, plural
 from tracker.report.answer import FactRow
 
 _PAST = {
@@ -27,11 +27,11 @@ def _plain(row: FactRow) -> str:
     counts = [
         f"{number} {word}"
         for number, word in (
-            (fact.good, "units" if fact.kind == "posted" else "good"),
+            (fact.good, _one_or_more(fact.good, "unit") if fact.kind == "posted" else "good"),
             (fact.rework, "rework"),
             (fact.scrap, "scrap"),
             (fact.count, "counted, not judged"),
-            (fact.quantity, "pieces"),
+            (fact.quantity, _one_or_more(fact.quantity, "piece")),
         )
         if number is not None
     ]
@@ -43,13 +43,17 @@ def _plain(row: FactRow) -> str:
     return text + (", closed short" if fact.closes and counts else "")
 
 
+def _one_or_more(count: int | None, one: str) -> str:
+    return one if count == 1 else f"{one}s"
+
+
 def _promised(row: FactRow) -> str:
     fact = row.fact
     day = full_day(fact.day) if fact.day else "no date"
     text = f"promised for {day}, {row.means}"
     text += ", exactly that day" if fact.exactly else ""
     text += f", worst {full_day(fact.worst)}" if fact.worst else ""
-    text += f", {fact.good} pieces" if fact.good else ""
+    text += f", {plural(fact.good, 'piece')}" if fact.good else ""
     return f"{text} (given {full_day(fact.on)})"
 
 

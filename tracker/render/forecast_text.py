@@ -4,7 +4,7 @@ from datetime import date
 
 from tracker.render.board_text import write_shipments
 from tracker.render.paper import Paper
-from tracker.render.words import full_day, plural, short_day
+from tracker.render.words import full_day, later_pass_text, plural, short_day
 from tracker.report.jobs import JobRow
 from tracker.report.lateness import LateReport, LateRow
 from tracker.report.shipments import ShipmentRow
@@ -18,14 +18,14 @@ def write_forecast(
     """Open jobs in plan order; wide terminals also see closed ones, start, supplier, first plan and what each holds."""
     paper.line(f"forecast on {full_day(today)}" + (", kept with this run" if fixed else ""))
     wide = paper.width >= _WIDE
-    headings = ["job", "state", "arrives", "harmless to", "spare", ""]
+    headings = ["job", "state", "ready", "harmless to", "spare", ""]
     if wide:
         headings = [
             "job",
             "supplier",
             "state",
             "start",
-            "arrives",
+            "ready",
             "first plan",
             "harmless until",
             "spare",
@@ -38,21 +38,24 @@ def write_forecast(
     ]
     if closed and not wide:
         paper.line(f"done or not needed: {', '.join(closed)}")
+    for row in (one for one in rows if one.passed_by):
+        paper.line(f"{row.code} {later_pass_text(row, today)}")
     paper.line()
     write_shipments(shipments, today, paper)
 
 
 def _cells(row: JobRow, today: date, *, wide: bool) -> list[str]:
-    arrives = short_day(row.arrives, today)
+    ready = short_day(row.ready, today)
     harmless = short_day(row.harmless_until, today) if row.harmless_until else ""
     spare = "" if row.spare_days is None else str(row.spare_days)
     notes = list(row.flags)
     notes += ["AT BEST"] if row.at_best and row.is_open else []
+    notes += [f"here {short_day(row.arrives, today)}"] if row.arrives != row.ready else []
     if wide:
         notes += [f"holds {', '.join(row.holds)}"] if row.holds else []
-        start, first = short_day(row.start, today), short_day(row.first_arrives, today)
-        return [row.code, row.supplier, row.state, start, arrives, first, harmless, spare, " ".join(notes)]
-    return [row.code, row.state, arrives, harmless, spare, " ".join(notes)]
+        start, first = short_day(row.start, today), short_day(row.first_finish, today)
+        return [row.code, row.supplier, row.state, start, ready, first, harmless, spare, " ".join(notes)]
+    return [row.code, row.state, ready, harmless, spare, " ".join(notes)]
 
 
 def write_late(view: LateReport, paper: Paper) -> None:

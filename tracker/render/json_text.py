@@ -11,8 +11,6 @@ from tracker.report.forecast import ForecastView
 from tracker.report.jobs import JobRow
 from tracker.report.shipments import HeldBy, ShipmentRow
 
-_AS_TEXT = ("Span", "Lead")
-
 
 def json_text(view: object) -> str:
     """One JSON document of a view, its fields by name."""
@@ -44,10 +42,13 @@ def plain(value: object) -> Any:
             found = {str(key): plain(one) for key, one in value.items()}
         case list() | tuple():
             found = [plain(one) for one in value]
-        case _ if type(value).__name__ in _AS_TEXT:
-            found = str(value)
         case _ if is_dataclass(value) and not isinstance(value, type):
-            found = {field.name: plain(getattr(value, field.name)) for field in fields(value)}
+            worded = type(value).__str__ is not object.__str__
+            found = (
+                str(value)
+                if worded
+                else {field.name: plain(getattr(value, field.name)) for field in fields(value)}
+            )
         case _:
             found = value
     return found

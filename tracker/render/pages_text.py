@@ -9,23 +9,31 @@ from tracker.render.fact_text import fact_text
 from tracker.render.paper import Paper
 from tracker.render.words import (
     at_best_text,
+    cannot_hold_text,
     chain_text,
-    condition_text,
     days_text,
     full_day,
+    joined,
+    later_pass_text,
+    on_its_way_text,
+    passed_text,
     plural,
     reason_text,
+    room_text,
     short_day,
 )
-from tracker.report.pages import JobPage, LoggedFact, ShipmentPage, SupplierPage
+from tracker.report.answer import CountRow
+from tracker.report.jobs import JobRow
+from tracker.report.owed import listed
+from tracker.report.pages import InputRow, JobPage, LoggedFact, ShipmentPage, SupplierPage
 
 
 def write_job(view: JobPage, paper: Paper) -> None:
     """Dates, float, links both ways, counts, promises, facts and the caution of one job."""
     row, job, today = view.row, view.job, view.today
-    paper.line(f"{row.code}  {row.name}  {row.state} {' '.join(row.flags)}".rstrip())
+    paper.line(joined(row.code, row.name, " ".join((row.state, *row.flags))))
     where = "our own bench" if view.supplier.inhouse else f"contact {view.supplier.contact or 'not noted'}"
-    paper.line(f"{row.supplier}  {view.supplier.name}, {where}".rstrip(), indent=2)
+    paper.line(f"{joined(row.supplier, view.supplier.name)}, {where}", indent=2)
     paper.table(("", ""), _facts_of(view), flexible=1)
     _links(view, paper)
     if row.at_best and row.is_open:
@@ -40,46 +48,68 @@ def write_job(view: JobPage, paper: Paper) -> None:
 
 def _facts_of(view: JobPage) -> list[tuple[str, str]]:
     row, job, today = view.row, view.job, view.today
-    lead = (
-        str(job.lead)
-        if not hasattr(job.lead, "per_day") and not hasattr(job.lead, "minutes_each")
-        else "by rate"
-    )
-    cells = [("lead", lead + (f' ("{job.said}")' if job.said else ""))]
+    cells = [("lead", _lead_text(view))]
     if job.travel.days:
         cells.append(("travel", str(job.travel)))
+    cells += _days_of(view)
+    if view.reason is not None:
+        cells.append(("because", reason_text(view.reason, today)))
+    remarks = (("no news", passed_text(row, today)), ("promise", cannot_hold_text(row, today)))
+    cells += [(label if row.undated is None else "the rest", text) for label, text in remarks if text]
+    for owed in row.owes:
+        by = f", by {short_day(owed.by, today)} to keep {owed.frees}" if owed.by else ""
+        cells.append(("we owe", f"{listed(owed.what)} {'to leave' if owed.to_leave else 'to start'}{by}"))
+    cells += _float_of(view)
+    if view.counts is not None:
+        cells.append(("pieces", _pieces(view.counts)))
+    return cells
+
+
+def _lead_text(view: JobPage) -> str:
+    """The lead as kept, the days it comes to where it does not say them itself, and the words as heard."""
+    text, planned = str(view.job.lead), str(view.planned)
+    if view.pieces is not None:
+        text += f": {planned} for {view.pieces}"
+    elif text != planned:
+        text += f", plans with {planned}"
+    return text + (f' ("{view.job.said}")' if view.job.said else "")
+
+
+def _days_of(view: JobPage) -> list[tuple[str, str]]:
+    row, today = view.row, view.today
+    cells = []
     takes_time = row.start is not None and row.finish is not None and row.start <= row.finish
     if takes_time:
         cells.append(("start", short_day(row.start, today)))
     if takes_time or (row.finish and not row.start):
         cells.append(("last day worked", short_day(row.finish, today)))
     if row.arrives:
-        cells.append(
-            ("arrives", short_day(row.arrives, today) + (" AT BEST" if row.at_best and row.is_open else ""))
-        )
+        best = " AT BEST" if row.at_best and row.is_open else ""
+        cells.append(("arrives", short_day(row.arrives, today) + best))
+    if row.passed_by:
+        cells.append(("result", later_pass_text(row, today)))
     if row.first_arrives:
-        cells.append(
-            ("first plan", f"{short_day(row.first_start, today)} to {short_day(row.first_arrives, today)}")
-        )
-    if view.reason is not None:
-        cells.append(("because", reason_text(view.reason, today)))
-    if row.missing:
-        by = f", by {short_day(row.give_by, today)} to keep {row.frees}" if row.give_by else ""
-        cells.append(("we owe", condition_text(row.missing) + by))
-    return cells + _float_of(view)
+        span = f"{short_day(row.first_start, today)} to {short_day(row.first_arrives, today)}"
+        cells.append(("first plan", span))
+    return cells
+
+
+def _pieces(counts: CountRow) -> str:
+    text = f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap"
+    return f"{text}, {counts.unjudged} not judged yet" if counts.unjudged else text
 
 
 def _float_of(view: JobPage) -> list[tuple[str, str]]:
     row, today = view.row, view.today
+    own = "calendar day" if row.left else "own day"
     cells = []
     if row.harmless_until:
-        own = plural(row.total_float or 0, "own day")
+        until = f"{short_day(row.ready, today)}, harmless until {short_day(row.harmless_until, today)}"
+        cells.append(("on its way", on_its_way_text(row, today)) if row.left else ("ready", until))
         spare = plural(row.spare_days or 0, "spare calendar day")
-        cells.append(
-            ("harmless until", f"{short_day(row.harmless_until, today)} (total float {own}, {spare})")
-        )
+        cells.append(("total float", f"{plural(row.total_float or 0, own)}, {spare}"))
     if row.free_float is not None:
-        cells.append(("free float", plural(row.free_float, "own day")))
+        cells.append(("free float", plural(row.free_float, own)))
     cells += [
         ("one day more", f"{short_day(cost.day, today)} costs {cost.shipment} {plural(cost.days, 'day')}")
         for cost in view.next_day
@@ -92,18 +122,8 @@ def _float_of(view: JobPage) -> list[tuple[str, str]]:
         for code, slack in row.by_shipment.items()
     ]
     if row.room is not None:
-        late = plural(abs(row.room), "own day")
-        cells.append(
-            ("dates told", f"{late} to spare" if row.room >= 0 else f"{late} too late for what we told")
-        )
-    if view.counts is not None and view.counts.quantity is not None:
-        counts = view.counts
-        cells.append(
-            (
-                "pieces",
-                f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap",
-            )
-        )
+        verdict = "to spare" if row.room >= 0 else "too late for what we told"
+        cells.append(("dates told", f"{room_text(row)} {verdict}"))
     return cells
 
 
@@ -111,24 +131,31 @@ def _links(view: JobPage, paper: Paper) -> None:
     if view.waits_for:
         paper.line("waits for", indent=2)
         cells = []
-        for link, day, done in view.waits_for:
-            how: str = "" if link.kind == "finish-start" else link.kind
-            how += f" lag {link.lag}" if link.lag.days else ""
-            cells.append((link.job, _when(link.on, day, view.today, done=done), how))
+        for one in view.waits_for:
+            how: str = "" if one.link.kind == "finish-start" else one.link.kind
+            how += f" lag {one.link.lag}" if one.link.lag.days else ""
+            cells.append((one.link.job, _when(one, view.today), how))
         paper.table(("", "", ""), cells, indent=4)
+    if view.job.retry_of:
+        paper.line(f"second attempt at {view.job.retry_of}", indent=2)
+    if view.retries:
+        paper.line(f"tried again as {', '.join(view.retries)}", indent=2)
     if view.needed_by:
         paper.line(f"needed by {', '.join(view.needed_by)}", indent=2)
     if view.row.holds:
         paper.line(f"holds {', '.join(view.row.holds)}", indent=2)
 
 
-def _when(on: str, day: date | None, today: date, *, done: bool) -> str:
+def _when(one: InputRow, today: date) -> str:
     """When an input came or comes; for a link on failure, when the gate failed or that it has not."""
-    if on == "fail":
-        return f"failed {short_day(day, today)}" if done else "only if it fails"
-    if day is None:
+    day = short_day(one.day, today)
+    if one.link.on == "fail":
+        return f"failed {day}" if one.done else "only if it fails"
+    if one.day is None:
         return "not in the forecast"
-    return f"{'done' if done else 'arrives'} {short_day(day, today)}"
+    if one.opener != one.link.job:
+        return f"{'passed' if one.done else 'opened'} by {one.opener} {day}"
+    return f"{'done' if one.done else 'arrives'} {day}"
 
 
 def write_facts(facts: tuple[LoggedFact, ...], paper: Paper) -> None:
@@ -144,12 +171,12 @@ def write_facts(facts: tuple[LoggedFact, ...], paper: Paper) -> None:
 def write_supplier(view: SupplierPage, paper: Paper) -> None:
     """Contact, calendar, closures ahead, jobs and promises of one supplier."""
     one, today = view.supplier, view.today
-    paper.line(f"{one.code}  {one.name}".rstrip())
+    paper.line(joined(one.code, one.name))
     paper.table(("", ""), _supplier_cells(view), flexible=1)
     if view.rows:
         paper.line("jobs", indent=2)
         cells = [
-            (row.code, row.state, short_day(row.arrives, today), " ".join(row.flags)) for row in view.rows
+            (row.code, row.state, short_day(row.arrives, today), _notes(row, today)) for row in view.rows
         ]
         paper.table(("", "", "", ""), cells, indent=4)
     if view.promises:
@@ -162,6 +189,10 @@ def write_supplier(view: SupplierPage, paper: Paper) -> None:
                 indent=4,
             )
     write_facts(view.facts, paper)
+
+
+def _notes(row: JobRow, today: date) -> str:
+    return " ".join((*row.flags, *((later_pass_text(row, today),) if row.passed_by else ())))
 
 
 def _supplier_cells(view: SupplierPage) -> list[tuple[str, str]]:
@@ -191,7 +222,7 @@ def _closure(first: date, last: date, why: str, today: date) -> str:
 def write_shipment(view: ShipmentPage, paper: Paper) -> None:
     """Forecast, every chain, the jobs on them with what each costs, every date told."""
     row, today = view.row, view.today
-    paper.line(f"{row.code}  {row.name}".rstrip())
+    paper.line(joined(row.code, row.name))
     write_shipments((row,), today, paper)
     if row.tied:
         paper.line("chains as long as each other", indent=2)

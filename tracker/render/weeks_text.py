@@ -1,7 +1,7 @@
 """Bars in the terminal, one column a week."""
 
 from tracker.render.paper import Paper
-from tracker.render.words import full_day
+from tracker.render.words import full_day, plural
 from tracker.report.weeks import WeekRow, Weeks, WeekShipment
 
 _CELL = 3
@@ -27,7 +27,8 @@ def write_weeks(view: Weeks, paper: Paper) -> None:
     if view.today_week is not None:
         paper.line(f": is the week of {full_day(view.today)}")
     if first:
-        paper.line(f"{first} earlier weeks do not fit this width")
+        fit = "does not fit" if first == 1 else "do not fit"
+        paper.line(f"{plural(first, 'earlier week')} {fit} this width")
 
 
 def _months(view: Weeks, first: int) -> str:

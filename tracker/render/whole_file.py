@@ -15,10 +15,10 @@ def write_whole(content: bytes, path: Path) -> None:
     Refused
         If the place cannot be written; what stood there stays as it was.
     """
+    if path.is_dir():
+        raise Refused(f"cannot write {path}: it is a folder, not a file", hint="name a file in it")
     beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        if path.is_dir():
-            raise IsADirectoryError
         beside.write_bytes(content)
         beside.replace(path)
     except OSError as trouble:
@@ -31,8 +31,6 @@ def write_whole(content: bytes, path: Path) -> None:
 def _in_words(trouble: OSError, path: Path) -> tuple[str, str]:
     """Why a file could not be written, and what to do."""
     match trouble:
-        case IsADirectoryError():
-            return "it is a folder, not a file", "name a file in it"
         case FileNotFoundError() | NotADirectoryError():
             return (
                 f"there is no folder {path.parent}",

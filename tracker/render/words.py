@@ -2,10 +2,12 @@
 
 from datetime import date
 
+from tracker.report.jobs import JobRow
+from tracker.report.owed import listed
 from tracker.report.shipments import HeldBy
 
 HALF_A_YEAR = 182
-_PLAIN_REASONS = {"today": "can start", "run start": "run start", "overdue": "date passed, no news"}
+_PLAIN_REASONS = {"today": "can start", "run start": "run start"}
 
 
 def full_day(day: date) -> str:
@@ -34,10 +36,14 @@ def plural(count: int, one: str, many: str = "") -> str:
 def reason_text(held: HeldBy, today: date) -> str:
     """Why a chain begins where it does, in the words shown in brackets before it."""
     day = short_day(held.day, today)
-    if held.reason == "clock" and held.owed_by:
-        return condition_text(held.whats) + " not given"
+    if held.owed_by:
+        return f"{listed(held.whats)} not given{_to_leave(held)}"
+    counted = "credited" if held.what in ("payment", "balance") else "given"
     texts = {
-        "clock": f"{held.what} given {short_day(date.fromordinal(held.day.toordinal() - 1), today)}",
+        "clock": f"{held.what} {counted} {short_day(date.fromordinal(held.day.toordinal() - 1), today)}",
+        "after": f"follows {held.what}" if held.here else f"waits for {held.what} (arrives {day})",
+        "after start": f"starts after the start of {held.what} ({day})",
+        "overdue": f"expected {day}, no news",
         "promise": f"promised {day}",
         "started": f"in work since {day}",
         "not before": f"not before {day}",
@@ -47,15 +53,76 @@ def reason_text(held: HeldBy, today: date) -> str:
         "second attempt": "failed, tried again at best",
         "left": f"on its way since {day}",
         "made": f"made {day}, at their door",
-        "leave": f"{held.what} not given, waits at their door",
+        "leave": f"{held.what} {counted} {day}",
         "done": f"done {day}",
     }
     return _PLAIN_REASONS.get(held.reason) or texts[held.reason]
 
 
-def condition_text(whats: tuple[str, ...]) -> str:
-    """Missing conditions joined in words."""
-    return " and ".join(whats)
+def _to_leave(held: HeldBy) -> str:
+    """What a missing condition to leave does; nothing for one of the clock."""
+    if held.reason != "leave":
+        return ""
+    return ", waits at their door" if held.made else ": may not leave"
+
+
+def ready_text(row: JobRow, today: date) -> str:
+    """When a job is ready beside how long that is harmless, and when it is here where travel follows."""
+    if row.left:
+        return on_its_way_text(row, today)
+    until = f"harmless until {short_day(row.harmless_until, today)}" if row.harmless_until else ""
+    ready = f"ready {short_day(row.ready, today)}" if row.ready != row.promise or not until else ""
+    here = f"here {short_day(row.arrives, today)}" if row.arrives not in (row.ready, row.promise) else ""
+    return ", ".join(text for text in (ready, until, here) if text)
+
+
+def on_its_way_text(row: JobRow, today: date) -> str:
+    """When a lot left, when it is here, and how long that is harmless."""
+    day = short_day(row.arrives, today)
+    pieces = [f"left {short_day(row.left, today)}"]
+    pieces.append(f"here {day} at best" if row.overdue_days else f"due here {day}")
+    if row.harmless_until:
+        pieces.append(f"harmless to arrive until {short_day(row.harmless_until, today)}")
+    return ", ".join(pieces)
+
+
+def passed_text(row: JobRow, today: date) -> str:
+    """Which date passed without news and how long ago, or what is still to come without a date; else nothing."""
+    if row.undated is not None:
+        return f"{row.undated} to come, no date given"
+    if row.date_passed is None:
+        return ""
+    kind = "promised" if row.promise == row.date_passed else "due here" if row.left else "expected"
+    return (
+        f"{kind} {short_day(row.date_passed, today)}, passed {plural(row.overdue_days, 'day')} ago, no news"
+    )
+
+
+def cannot_hold_text(row: JobRow, today: date) -> str:
+    """Why a promise cannot be met and the earliest day instead; nothing for one that can."""
+    if "CANNOT HOLD" not in row.flags:
+        return ""
+    cause = f"waits for {listed(row.driven_by)}" if row.driven_by else "by its own lead time"
+    return f"cannot hold {short_day(row.promise, today)}: {cause}, here {short_day(row.arrives, today)} at the earliest"
+
+
+def room_text(row: JobRow) -> str:
+    """How many own days, calendar days for what is on its way, it has to the dates told."""
+    own = "calendar day" if row.left else "own day"
+    return plural(abs(row.room or 0), own)
+
+
+def later_pass_text(row: JobRow, today: date) -> str:
+    """For a gate that failed and that a later attempt passed, both days; else nothing."""
+    if not row.passed_by:
+        return ""
+    passed = f"passed by {row.passed_by} {short_day(row.passed_on, today)}"
+    return f"failed {short_day(row.failed_on, today)}, {passed}"
+
+
+def joined(*words: str) -> str:
+    """Words two blanks apart, empty ones left out."""
+    return "  ".join(word for word in words if word)
 
 
 def chain_text(held: HeldBy | None, path: tuple[str, ...], today: date) -> str:

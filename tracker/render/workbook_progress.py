@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from tracker.render.tints import hue_of
 from tracker.render.workbook_sheet import put_row, set_height, set_page, set_widths
-from tracker.render.workbook_styles import COUNT, DAY, HEAD, TEXT, tinted
+from tracker.render.workbook_styles import DAY, HEAD, TEXT, counted, tinted
 from tracker.report.backers import BackerJob, BackersReport
 
 if TYPE_CHECKING:
@@ -37,5 +37,6 @@ def _put_job(sheet: "Worksheet", row: int, job: BackerJob) -> None:
             job.name, job.state, ", ".join(flags),
             job.planned_start, job.planned, job.expected_start, job.expected, job.days_late,
         ),
-        (TEXT, tinted(hue_of(job.state)), tinted(hue_of(flags[0]) if flags else ""), DAY, DAY, DAY, DAY, COUNT),
+        (TEXT, tinted(hue_of(job.state)), tinted(hue_of(flags[0]) if flags else ""), DAY, DAY, DAY, DAY,
+         counted(job.days_late)),
     )  # fmt: skip

@@ -18,13 +18,15 @@ HEAD = "page head"
 DAY = "page day"
 STRONG_DAY = "page strong day"
 COUNT = "page count"
+ONE = "page count of one"
 WEEK = "week head"
 TODAY = "week today"
 MARK = "week mark"
 BOX = "week box"
 
 DAY_FORMAT = "ddd d mmm yyyy"
-_DAYS_FORMAT = '[=1]0" day";[=-1]-0" day";0" days"'
+_DAYS_FORMAT = '0" days";-0" days"'
+_ONE_DAY_FORMAT = '0" day";-0" day"'
 _UPRIGHT = 90
 _LINE, _BLACK = "BFBFBF", "000000"
 _Look = dict[str, Any]
@@ -38,6 +40,15 @@ def tinted(hue: str) -> str:
 def mark(hue: str) -> str:
     """The style of a letter in the week chart; grey for ``""``."""
     return f"week {hue or 'grey'}"
+
+
+def counted(days: int | None) -> str:
+    """The style of a count of days; one day, late or early, has its own word.
+
+    A sign must come from a plain format: LibreOffice drops it where a format of several parts has conditions
+    (seen in version 7).
+    """
+    return ONE if days is not None and abs(days) == 1 else COUNT
 
 
 def add_styles(book: "Workbook") -> None:
@@ -68,6 +79,7 @@ def _page_looks() -> Mapping[str, _Look]:
         DAY: {"number_format": DAY_FORMAT},
         STRONG_DAY: {"font": _font(bold=True), "number_format": DAY_FORMAT},
         COUNT: {"number_format": _DAYS_FORMAT},
+        ONE: {"number_format": _ONE_DAY_FORMAT},
         **{tinted(hue): {"fill": _fill(tint)} for hue, tint in TINTS.items()},
     }
 

@@ -6,7 +6,17 @@ from typing import TYPE_CHECKING
 from tracker.render.tints import hue_of
 from tracker.render.words import full_day, plural
 from tracker.render.workbook_sheet import Value, put, put_row, set_height, set_page, set_widths
-from tracker.render.workbook_styles import COUNT, DAY, HEAD, NOTE, STRONG, STRONG_DAY, TEXT, TITLE, tinted
+from tracker.render.workbook_styles import (
+    DAY,
+    HEAD,
+    NOTE,
+    STRONG,
+    STRONG_DAY,
+    TEXT,
+    TITLE,
+    counted,
+    tinted,
+)
 from tracker.report.backers import BackerLate, BackerShipment, BackersReport
 
 if TYPE_CHECKING:
@@ -99,9 +109,10 @@ def _arrived(report: BackersReport) -> Iterator[_Row]:
 def _late(report: BackersReport) -> Iterator[_Row]:
     yield ("Late, and why", "First planned", "Expected now", "Late by", "Why"), _HEADS
     for one in report.late:
+        late = (one.expected - one.planned).days
         yield (
-            (one.name, one.planned, one.expected, (one.expected - one.planned).days, _why(one)),
-            (TEXT, DAY, DAY, COUNT, tinted(hue_of("AT BEST" if one.at_best else ""))),
+            (one.name, one.planned, one.expected, late, _why(one)),
+            (TEXT, DAY, DAY, counted(late), tinted(hue_of("AT BEST" if one.at_best else ""))),
         )
     if not report.late:
         yield ("Nothing", None, None, None, None), (TEXT,) * len(_WIDTHS)

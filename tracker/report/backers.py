@@ -10,6 +10,7 @@ from tracker.plan.day_text import full_day
 from tracker.plan.model import Told
 from tracker.report.jobs import JobRow, begins, job_rows
 from tracker.report.lateness import late_report
+from tracker.report.owed import listed
 from tracker.report.picture import Picture
 from tracker.report.promises import promise_rows
 from tracker.report.shipments import HeldBy, ShipmentRow, reason_of, shipment_rows
@@ -149,21 +150,33 @@ def _why(picture: Picture, held: HeldBy) -> str:
     who = "our own bench" if supplier.inhouse else supplier.public_name or "a supplier"
     told = {
         "promise": f"promised by {who} for {full_day(held.day)}",
-        "clock": f"waits for {' and '.join(_condition(what) for what in held.whats)} from us",
-        "leave": f"made; waits for {_condition(held.what)} before it can leave",
+        "clock": f"waits for {_conditions(held)} from us",
+        "leave": f"{'made; ' if held.made else ''}waits for {_conditions(held)} before it can leave",
         "overdue": f"the date passed without news from {who}",
-        "started": f"in work at {who} since {full_day(held.day)}",
-        "made": f"made by {who}, to be sent on",
         "left": f"on its way since {full_day(held.day)}",
         "not before": f"booked for {full_day(held.day)}",
-        "paused": "work is paused",
         "second attempt": "a check failed and is tried again",
         "after failure": "put right after a failed check",
         "done": "done",
     }
-    if held.reason == "clock" and not held.owed_by:
-        return f"in work at {who}"
-    return told.get(held.reason, f"next to be done by {who}")
+    if held.reason not in told or (held.reason in ("clock", "leave") and not held.owed_by):
+        return _where_it_stands(picture, held.job, who)
+    return told[held.reason]
+
+
+def _where_it_stands(picture: Picture, code: str, who: str) -> str:
+    """In plain words, where no promise, failure or debt of ours explains a step."""
+    start = picture.forecast.times.start[picture.forecast.network.index[code]]
+    return {
+        "IN WORK": f"in work at {who} since {full_day(date.fromordinal(start))}",
+        "PAUSED": "work is paused",
+        "PART IN": f"the rest is still with {who}",
+        "MADE": f"made by {who}, to be sent on",
+    }.get(picture.standings[code].state, f"next to be done by {who}")
+
+
+def _conditions(held: HeldBy) -> str:
+    return listed(tuple(_condition(what) for what in held.whats))
 
 
 def _condition(what: str) -> str:
@@ -210,7 +223,7 @@ def _late(picture: Picture, named: dict[str, JobRow]) -> tuple[BackerLate, ...]:
 
 def _late_why(picture: Picture, code: str) -> str:
     why = _why(picture, reason_of(picture, code))
-    earlier = [f"{row.day.day} {row.day:%b}" for row in promise_rows(picture.plan, code)[:-1]]
+    earlier = [f"{row.day.day} {row.day:%b}" for row in promise_rows(picture.plan, code, picture.today)[:-1]]
     return why + (f"; dates given before: {', '.join(earlier)}" if earlier else "")
 
 
@@ -231,7 +244,7 @@ def _progress(row: JobRow) -> BackerJob:
 
 def _public_flag(row: JobRow) -> str:
     """The first flag of a job whose turn it is; a failed check that a second one has passed says so."""
-    if row.state == "FAILED" and not row.is_open:
+    if row.passed_by:
         return "PASSED LATER"
     return row.flags[0] if row.flags and row.its_turn else ""
 

@@ -1,9 +1,10 @@
 """Whom to call: by supplier, promises that passed, what is due soon, what they wait for from us."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from tracker.plan.model import Supplier
+from tracker.plan.model import DatesMean, Supplier
 from tracker.report.jobs import JobRow, job_rows
 from tracker.report.picture import Picture
 from tracker.report.promises import PromiseRow, promise_rows
@@ -16,14 +17,15 @@ SOON = 7
 class CallJob:
     """A job to speak about. ``why`` says which of: no news, late, waits on us, due soon.
 
-    ``accept_by`` is the latest day for the date they name (as they count it: in hand, or leaving) that moves
-    no shipment.
+    ``accept_by`` is the latest day for the date they name that moves no shipment, ``accept_means`` how it
+    counts: leaving their door where they count so and it has not left yet, else in hand.
     """
 
     row: JobRow
     why: tuple[str, ...]
     promises: tuple[PromiseRow, ...]
     accept_by: date | None
+    accept_means: DatesMean
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +35,6 @@ class CallRow:
     supplier: str
     name: str
     contact: str
-    dates_mean: str
     jobs: tuple[CallJob, ...]
     call_again: date | None
 
@@ -51,7 +52,7 @@ _PRESSING = ("no news", "late", "waits on us", "due soon")
 
 def calls(picture: Picture) -> Calls:
     """Suppliers with something to ask or to answer; our own bench is never among them."""
-    rows = job_rows(picture)
+    rows, again = job_rows(picture), calls_again(picture)
     found = []
     for supplier in picture.plan.suppliers:
         if supplier.inhouse:
@@ -60,16 +61,14 @@ def calls(picture: Picture) -> Calls:
             _call(picture, supplier, row) for row in rows if row.supplier == supplier.code and row.is_open
         ]
         pressing = sorted((job for job in jobs if job.why), key=_pressing)
-        again = _call_again(picture, supplier.code)
-        if pressing or (again is not None and again <= picture.today):
+        if pressing or supplier.code in again:
             found.append(
                 CallRow(
                     supplier=supplier.code,
                     name=supplier.name,
                     contact=supplier.contact,
-                    dates_mean=supplier.dates_mean,
                     jobs=tuple(pressing),
-                    call_again=again,
+                    call_again=again.get(supplier.code),
                 )
             )
     return Calls(
@@ -88,7 +87,7 @@ def _call(picture: Picture, supplier: Supplier, row: JobRow) -> CallJob:
         why.append("no news")
     if "LATE" in row.flags and row.its_turn:
         why.append("late")
-    if row.missing and row.its_turn:
+    if any(owed.presses for owed in row.owes):
         why.append("waits on us")
     due = row.promise or row.arrives
     if row.its_turn and due and due.toordinal() <= picture.forecast.today + SOON:
@@ -96,8 +95,9 @@ def _call(picture: Picture, supplier: Supplier, row: JobRow) -> CallJob:
     return CallJob(
         row=row,
         why=tuple(why),
-        promises=promise_rows(picture.plan, row.code),
+        promises=promise_rows(picture.plan, row.code, picture.today),
         accept_by=_accept_by(picture, supplier, row),
+        accept_means="in hand" if row.left else supplier.dates_mean,
     )
 
 
@@ -106,12 +106,20 @@ def _accept_by(picture: Picture, supplier: Supplier, row: JobRow) -> date | None
     lot = picture.forecast.lot_of(row.code)
     if row.late_finish is None or lot is None:
         return None
-    if supplier.dates_mean == "leaves":
+    if supplier.dates_mean == "leaves" and not row.left:
         return row.harmless_until
     return date.fromordinal(arrival(picture.forecast.network, lot, row.late_finish.toordinal()))
 
 
-def _call_again(picture: Picture, supplier: str) -> date | None:
-    """The day a call was promised for, unless another call was logged since."""
-    logged = [fact for fact in picture.plan.facts if fact.kind == "called" and fact.supplier == supplier]
-    return logged[-1].day if logged else None
+def calls_again(picture: Picture) -> Mapping[str, date]:
+    """By supplier, the day a call was promised for, up to a week ahead, unless another was logged since."""
+    last: dict[str, date | None] = {}
+    for fact in sorted(picture.plan.facts, key=lambda one: one.on):
+        if fact.kind == "called" and fact.on <= picture.today:
+            last[fact.supplier] = fact.day
+    limit = date.fromordinal(picture.forecast.today + SOON)
+    return {
+        supplier.code: day
+        for supplier in picture.plan.suppliers
+        if not supplier.inhouse and (day := last.get(supplier.code)) and day <= limit
+    }

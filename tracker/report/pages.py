@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from datetime import date
 
 from tracker.plan.model import Fact, Job, Link, Plan, Supplier
+from tracker.plan.span import Lead, Span
 from tracker.report.answer import CountRow, FactRow, count_row, fact_rows
 from tracker.report.cautions import caution_for
 from tracker.report.jobs import JobRow, job_row
 from tracker.report.picture import Picture, day_or_none
 from tracker.report.promises import PromiseRow, promise_rows
-from tracker.report.shipments import HeldBy, ShipmentRow, reason_of, shipment_rows
+from tracker.report.shipments import HeldBy, ShipmentRow, chains_of, reason_of, shipment_rows
+from tracker.schedule.bounds import own_days
 from tracker.schedule.what_if import dates_if_finished
 
 
@@ -20,6 +22,19 @@ class LoggedFact:
 
     row: FactRow
     entry: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputRow:
+    """What a job waits for: ``opener`` is the job itself, or for a gate the attempt that opens it.
+
+    ``day`` is when it arrives, for a link on failure when the gate failed; ``done`` whether that has happened.
+    """
+
+    link: Link
+    opener: str
+    day: date | None
+    done: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,14 +48,21 @@ class NextDayCost:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobPage:
-    """One job: its row, lead as kept and as heard, links both ways, facts, promises, caution."""
+    """One job: its row, lead as kept and as heard, links both ways, facts, promises, caution.
+
+    ``planned`` is what its lead comes to, ``pieces`` the quantity where that decides. ``retries`` are the second
+    attempts at a gate.
+    """
 
     today: date
     row: JobRow
     job: Job
     supplier: Supplier
     reason: HeldBy | None
-    waits_for: tuple[tuple[Link, date | None, bool], ...]
+    planned: Span
+    pieces: int | None
+    retries: tuple[str, ...]
+    waits_for: tuple[InputRow, ...]
     needed_by: tuple[str, ...]
     counts: CountRow | None
     facts: tuple[LoggedFact, ...]
@@ -79,18 +101,22 @@ def job_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> JobPag
     job = plan.job_by_code[code]
     lot = picture.forecast.lot_of(code)
     is_open = lot is not None and picture.forecast.is_open(lot)
-    counted = any(fact.kind in ("in", "sorted") for fact in plan.facts_by_job.get(code, ()))
+    facts = _logged(picture, entries, lambda fact: fact.job == code)
+    days, working = own_days(job, plan.run.quantity)
     return JobPage(
         today=picture.today,
         row=job_row(picture, job),
         job=job,
         supplier=plan.supplier_by_code[job.supplier],
         reason=reason_of(picture, code) if is_open else None,
-        waits_for=tuple((link, *_input(picture, link)) for link in job.after),
+        planned=Span(days, "wd" if working else "cd"),
+        pieces=None if isinstance(job.lead, Lead) else job.quantity or plan.run.quantity,
+        retries=tuple(one.code for one in plan.jobs if one.retry_of == code),
+        waits_for=tuple(_input(picture, link) for link in job.after),
         needed_by=_needed_by(plan, code),
-        counts=count_row(picture, code) if counted else None,
-        facts=_logged(plan, entries, lambda fact: fact.job == code),
-        promises=promise_rows(plan, code),
+        counts=count_row(picture, code) if _counted(facts) else None,
+        facts=facts,
+        promises=promise_rows(plan, code, picture.today),
         next_day=_next_day(picture, lot) if lot is not None else (),
         caution=caution_for(job.process),
     )
@@ -104,8 +130,10 @@ def supplier_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> S
         today=picture.today,
         supplier=plan.supplier_by_code[code],
         rows=tuple(job_row(picture, job, detail=False) for job in theirs),
-        promises=tuple((job.code, row) for job in theirs for row in promise_rows(plan, job.code)),
-        facts=_logged(plan, entries, lambda fact: fact.supplier == code),
+        promises=tuple(
+            (job.code, row) for job in theirs for row in promise_rows(plan, job.code, picture.today)
+        ),
+        facts=_logged(picture, entries, lambda fact: fact.supplier == code),
     )
 
 
@@ -113,16 +141,14 @@ def shipment_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> S
     """The page of one shipment with every tied chain."""
     plan = picture.plan
     row = next(one for one in shipment_rows(picture) if one.code == code)
-    held = picture.holdings.get(code)
-    paths = (tuple(held.chains()) if row.tied else (held.path,)) if held else ()
     jobs = [plan.job_by_code[job] for job in row.critical_jobs]
     return ShipmentPage(
         today=picture.today,
         row=row,
-        chains=tuple((reason_of(picture, path[0]), path) for path in paths),
+        chains=chains_of(picture, code),
         jobs=tuple(job_row(picture, job) for job in jobs),
         after=plan.shipment_by_code[code].after,
-        facts=_logged(plan, entries, lambda fact: fact.shipment == code),
+        facts=_logged(picture, entries, lambda fact: fact.shipment == code),
         cautions=_transport_cautions(plan),
     )
 
@@ -138,15 +164,21 @@ def _transport_cautions(plan: Plan) -> tuple[tuple[str, str], ...]:
     return tuple((code, text) for text, code in found.items())
 
 
-def _input(picture: Picture, link: Link) -> tuple[date | None, bool]:
-    """When what a link waits for arrives, or failed for a link on failure, and whether that has happened."""
+def _counted(facts: tuple[LoggedFact, ...]) -> bool:
+    return any(one.row.fact.kind in ("in", "sorted") for one in facts)
+
+
+def _input(picture: Picture, link: Link) -> InputRow:
+    forecast, gates = picture.forecast, picture.forecast.network.gates
     if link.on == "fail":
-        failed = picture.forecast.network.gates.failed_on.get(link.job)
-        return day_or_none(failed), failed is not None
-    lot = picture.forecast.lot_of(picture.forecast.network.gates.opener.get(link.job, link.job))
+        failed = gates.failed_on.get(link.job)
+        return InputRow(link=link, opener=link.job, day=day_or_none(failed), done=failed is not None)
+    opener = gates.opener.get(link.job, link.job)
+    lot = forecast.lot_of(opener)
     if lot is None:
-        return None, False
-    return date.fromordinal(picture.forecast.times.arrive[lot]), not picture.forecast.is_open(lot)
+        return InputRow(link=link, opener=opener, day=None, done=False)
+    day = date.fromordinal(forecast.times.arrive[lot])
+    return InputRow(link=link, opener=opener, day=day, done=not forecast.is_open(lot))
 
 
 def _needed_by(plan: Plan, code: str) -> tuple[str, ...]:
@@ -154,13 +186,16 @@ def _needed_by(plan: Plan, code: str) -> tuple[str, ...]:
     return (*jobs, *(shipment.code for shipment in plan.shipments if code in shipment.after))
 
 
-def _logged(plan: Plan, entries: Sequence[int], wanted: Callable[[Fact], bool]) -> tuple[LoggedFact, ...]:
+def _logged(
+    picture: Picture, entries: Sequence[int], wanted: Callable[[Fact], bool]
+) -> tuple[LoggedFact, ...]:
+    """Facts up to today, oldest first."""
     found = [
         (fact, entries[place] if place < len(entries) else None)
-        for place, fact in enumerate(plan.facts)
-        if wanted(fact)
+        for place, fact in enumerate(picture.plan.facts)
+        if wanted(fact) and fact.on <= picture.today
     ]
-    rows = fact_rows(plan, tuple(fact for fact, _ in found))
+    rows = fact_rows(picture.plan, tuple(fact for fact, _ in found))
     numbered = zip(rows, (entry for _, entry in found), strict=True)
     return tuple(
         LoggedFact(row=row, entry=entry) for row, entry in sorted(numbered, key=lambda one: one[0].fact.on)

@@ -39,6 +39,16 @@ class Picture:
         return {job: tuple(codes) for job, codes in found.items()}
 
     @cached_property
+    def owed_beginnings(self) -> frozenset[str]:
+        """Jobs with which a holding chain of an open shipment begins because of something we owe."""
+        return frozenset(
+            begin.job
+            for held in self.holdings.values()
+            for begin in held.begins
+            if any(reason.owed_by for reason in begin.reasons)
+        )
+
+    @cached_property
     def at_best(self) -> Mapping[str, tuple[str, ...]]:
         """For each open shipment, jobs its date rests on whose own date passed without news."""
         network = self.forecast.network

@@ -18,12 +18,12 @@ class PromiseRow:
     slip: int | None
 
 
-def promise_rows(plan: Plan, code: str) -> tuple[PromiseRow, ...]:
-    """All promises of the job, oldest first; none is ever dropped."""
+def promise_rows(plan: Plan, code: str, today: date) -> tuple[PromiseRow, ...]:
+    """All promises of the job given up to ``today``, oldest first; none is ever dropped."""
     means = plan.supplier_by_code[plan.job_by_code[code].supplier].dates_mean
     found: list[PromiseRow] = []
     for fact in plan.facts_by_job.get(code, ()):
-        if fact.kind != "promised" or fact.day is None:
+        if fact.kind != "promised" or fact.day is None or fact.on > today:
             continue
         slip = (fact.day - found[-1].day).days if found else None
         found.append(

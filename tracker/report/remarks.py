@@ -42,7 +42,11 @@ def _links_dropped(picture: Picture, fact: Fact) -> tuple[str, ...]:
         return ()
     wait = "waits" if len(waiting) == 1 else "wait"
     index, forecast = picture.forecast.network.index, picture.forecast
-    free = [code for code in waiting if code in index and not forecast.waits_for(index[code])]
+    free = [
+        code
+        for code in waiting
+        if code in index and forecast.is_open(index[code]) and not forecast.waits_for(index[code])
+    ]
     loose = f"; {', '.join(free)} now waits for nothing: tracker set {free[0]} after=JOB" if free else ""
     return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}{loose}",)
 

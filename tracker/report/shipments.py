@@ -13,7 +13,9 @@ from tracker.schedule.reason import Reason
 class HeldBy:
     """The job a chain begins with and the reason; ``owed_by`` is ``us`` where we owe what is missing.
 
-    ``whats`` lists all that is missing at once, ``day`` the day the reason speaks of.
+    ``whats`` lists all that is missing at once, ``day`` the day the reason speaks of. The reason ``after`` means
+    that the jobs in ``what`` set its start by arriving on ``day`` (``here`` once they have), ``after start`` that
+    they do by starting then. ``made`` tells that the job itself is made.
     """
 
     job: str
@@ -22,6 +24,8 @@ class HeldBy:
     owed_by: str
     day: date
     whats: tuple[str, ...] = ()
+    here: bool = False
+    made: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,26 +59,57 @@ def shipment_rows(picture: Picture) -> tuple[ShipmentRow, ...]:
 def held_by(picture: Picture, code: str) -> HeldBy | None:
     """What the chain of an open shipment begins with."""
     held = picture.holdings.get(code)
-    return None if held is None else _of_reasons(held.held_by.job, held.held_by.reasons)
+    return None if held is None else _of_reasons(picture, held.held_by.job, held.held_by.reasons)
+
+
+def chains_of(picture: Picture, code: str) -> tuple[tuple[HeldBy, tuple[str, ...]], ...]:
+    """Every chain as long as the one that holds the shipment, with what each begins with."""
+    held = picture.holdings.get(code)
+    if held is None:
+        return ()
+    reasons = {begin.job: begin.reasons for begin in held.begins}
+    return tuple((_of_reasons(picture, path[0], reasons[path[0]]), path) for path in held.chains())
 
 
 def reason_of(picture: Picture, job: str) -> HeldBy:
     """Why an open job's own dates are what they are, whether or not it holds a shipment."""
-    lots, reasons = what_sets(picture.forecast, picture.forecast.network.index[job])
-    if reasons or not lots:
-        return _of_reasons(job, reasons or (Reason(kind="today", day=picture.forecast.today),))
-    return _of_reasons(job, (Reason(kind="started", day=picture.forecast.times.start[lots[0]]),))
+    lot = picture.forecast.network.index[job]
+    lots, reasons = what_sets(picture.forecast, lot)
+    return _of_reasons(picture, job, reasons) if reasons else _of_inputs(picture, lot, lots)
 
 
-def _of_reasons(job: str, reasons: tuple[Reason, ...]) -> HeldBy:
-    first = reasons[0]
+def _of_reasons(picture: Picture, job: str, reasons: tuple[Reason, ...]) -> HeldBy:
+    """What we owe comes first; conditions to leave are all named while any is missing."""
+    first = min(reasons, key=lambda reason: not reason.owed_by)
+    whats = tuple(reason.what for reason in reasons if reason.what and reason.kind == first.kind)
     return HeldBy(
         job=job,
         reason=first.kind,
         what=first.what,
         owed_by=first.owed_by,
         day=date.fromordinal(first.day),
-        whats=tuple(reason.what for reason in reasons if reason.what),
+        whats=picture.standings[job].to_leave if first.kind == "leave" and first.owed_by else whats,
+        made=picture.standings[job].state == "MADE",
+    )
+
+
+def _of_inputs(picture: Picture, lot: int, lots: tuple[int, ...]) -> HeldBy:
+    """The inputs that set a start: by arriving, or all of them by starting."""
+    forecast, network = picture.forecast, picture.forecast.network
+    beside = {link.lot for link in network.special[lot] or () if link.kind == "start-start"}
+    arriving = tuple(other for other in lots if other not in beside)
+    days = forecast.times.arrive if arriving else forecast.times.start
+    setting = arriving or lots
+    day = max(days[other] for other in setting)
+    names = tuple(network.jobs[other].code for other in setting)
+    return HeldBy(
+        job=network.jobs[lot].code,
+        reason="after" if arriving else "after start",
+        what=", ".join(names),
+        owed_by="",
+        day=date.fromordinal(day),
+        whats=names,
+        here=day <= forecast.today and not any(forecast.is_open(other) for other in arriving),
     )
 
 
@@ -97,7 +132,7 @@ def _row(picture: Picture, code: str) -> ShipmentRow:
         days_after_first=day - told[0].last.toordinal() if told and day else None,
         path=held.path if held else (),
         critical_jobs=held.jobs if held else (),
-        tied=held is not None and len(held.jobs) > len(held.path),
+        tied=held is not None and held.tied,
         held_by=held_by(picture, code),
         at_best=picture.at_best.get(code, ()),
         told_all=told,

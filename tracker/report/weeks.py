@@ -10,6 +10,7 @@ from tracker.report.shipments import ShipmentRow, shipment_rows
 
 Mark = Literal["m", "t", "w", ""]
 _WEEK = 7
+_EMPTY: Mark = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,43 +90,44 @@ def _week_of(mondays: tuple[date, ...], day: date | None) -> int | None:
 
 
 def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
-    start = row.start or row.finish
-    made_until = _made_until(picture, row)
-    waits_from = _waits_from(picture, row)
-    marks: list[Mark] = []
-    for monday in mondays:
-        sunday = monday + timedelta(days=_WEEK - 1)
-        mark: Mark = ""
-        if start and made_until and start <= sunday and monday <= made_until:
-            mark = "m"
-        elif made_until and row.arrives and made_until < min(sunday, row.arrives) and monday <= row.arrives:
-            mark = "t"
-        elif waits_from and start and waits_from <= sunday and monday < start:
-            mark = "w"
-        marks.append(mark)
+    spans = _spans(picture, row)
+    marks = tuple(
+        next((mark for mark, first, last in spans if first <= _sunday(monday) and monday <= last), _EMPTY)
+        for monday in mondays
+    )
     return WeekRow(
         code=row.code,
         public_name=row.public_name,
         state=row.state,
         is_open=row.is_open,
         flags=row.flags,
-        marks=tuple(marks),
+        marks=marks,
         first_plan_week=_week_of(mondays, row.first_finish),
         arrives=row.arrives,
     )
 
 
-def _made_until(picture: Picture, row: JobRow) -> date | None:
-    """The last day worked; for a lot on its way the day it left, since the rest is travel."""
-    lot = picture.forecast.lot_of(row.code)
-    left = None if lot is None or not row.is_open else picture.forecast.progress(lot).left
-    return row.finish if left is None else date.fromordinal(left)
+def _sunday(monday: date) -> date:
+    return monday + timedelta(days=_WEEK - 1)
 
 
-def _waits_from(picture: Picture, row: JobRow) -> date | None:
-    """The day after the last input came, while the job then waits for something from us."""
-    lot = picture.forecast.lot_of(row.code)
-    if lot is None or not row.missing or not row.its_turn:
-        return None
+def _spans(picture: Picture, row: JobRow) -> list[tuple[Mark, date, date]]:
+    """Marks with their first and last day; where two fall in one week, the one listed first shows."""
+    start, worked, ready, arrives = row.start or row.finish, row.finish, row.ready, row.arrives
+    if start is None or worked is None or ready is None or arrives is None:
+        return []
+    leaves = row.left or ready if row.is_open else worked
+    day = timedelta(days=1)
+    found: list[tuple[Mark, date, date]] = [("m", min(start, worked), worked), ("t", leaves + day, arrives)]
+    if row.state == "CLOCK NOT STARTED":
+        found.append(("w", _turn_came(picture, row), start - day))
+    elif row.state == "MADE" and row.missing:
+        found.append(("w", worked + day, leaves))
+    return [(mark, first, last) for mark, first, last in found if first <= last]
+
+
+def _turn_came(picture: Picture, row: JobRow) -> date:
+    """The day after the last input came; the run's start for a job that waits for none."""
+    lot = picture.forecast.network.index[row.code]
     came = [picture.forecast.times.arrive[other] for other in picture.forecast.waits_for(lot)]
     return date.fromordinal(max(came, default=picture.plan.run.start.toordinal() - 1) + 1)

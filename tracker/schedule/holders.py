@@ -47,6 +47,8 @@ class Holding:
 
     def chains(self, limit: int = 50) -> Iterator[tuple[str, ...]]:
         """Every tied chain, at most ``limit`` of them."""
+        if not self.tied:
+            return iter((self.path,))
         from itertools import islice
 
         import networkx as nx

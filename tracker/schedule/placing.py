@@ -117,7 +117,8 @@ def _place_started(network: Network, lot: int, progress: Progress) -> None:
         reason = Reason(kind="overdue", day=network.today - late_by)
         if promise is None:
             network.overdue[lot] = late_by
-    leaves = network.extra[lot].leaves if network.extra[lot] else None
+    extra = network.extra[lot]
+    leaves = extra.leaves if extra else None
     if leaves is not None and leaves.day > finish:
         reason = leaves
     arrive = arrival(network, lot, max(finish, leaves.day) if leaves else finish)

@@ -41,10 +41,10 @@ def read_facts(statement: Statement, plan: Plan, today: date, logged: date) -> R
         return _about_jobs(statement, plan, today, on, logged)
     subjects = statement.subjects
     if verb.about == "shipment":
-        codes = [find_code(word, plan.shipment_by_code, "shipment") for word in subjects]
+        codes = _once([find_code(word, plan.shipment_by_code, "shipment") for word in subjects])
         facts = tuple(_fact(statement, on, logged, shipment=code) for code in codes)
     elif verb.about == "supplier":
-        codes = [find_code(word, plan.supplier_by_code, "supplier") for word in subjects]
+        codes = _once([find_code(word, plan.supplier_by_code, "supplier") for word in subjects])
         facts = tuple(_fact(statement, on, logged, supplier=code) for code in codes)
     else:
         return _anything(statement, plan, on, logged)
@@ -57,8 +57,7 @@ def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged:
     known = {job.code: progress_of(plan, job, today) for job in plan.jobs}
     for word in statement.subjects:
         job = _job(statement, word, plan, known)
-        if any(fact.job == job.code for fact in facts):
-            raise UsageError(f"{job.code} is named twice", hint="name each job once")
+        _once([*(fact.job for fact in facts if fact.kind == statement.verb.kind), job.code])
         fact = _fact(statement, on, logged, job=job.code)
         if fact.kind == "given":
             fact, remark = _what_given(statement, fact, plan, job, known[job.code])
@@ -68,6 +67,14 @@ def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged:
             rest = Fact(on=on, kind="promised", logged=logged, job=job.code, day=statement.rest)
             facts.append(rest)
     return Reading(facts=tuple(facts), remarks=tuple(remarks))
+
+
+def _once(codes: list[str]) -> list[str]:
+    """The codes, each of which may be named only once in a command."""
+    twice = next((code for code in codes if codes.count(code) > 1), None)
+    if twice is not None:
+        raise UsageError(f"{twice} is named twice", hint="name each one once")
+    return codes
 
 
 def _job(statement: Statement, word: str, plan: Plan, known: Mapping[str, Progress]) -> Job:

@@ -15,6 +15,8 @@ _REPLACES = (
     ("left",),
     ("finished",),
     ("told",),
+    ("given",),
+    ("called",),
 )
 
 
@@ -26,15 +28,15 @@ def repeat_of(fact: Fact, plan: Plan) -> int | None:
     is news.
     """
     places = [place for place, known in enumerate(plan.facts) if _about(known) == _about(fact)]
-    if fact.kind not in _COUNTED:
-        group = next((kinds for kinds in _REPLACES if fact.kind in kinds), None)
-        if group is not None:
-            places = [place for place in places if plan.facts[place].kind in group][-1:]
+    group = next((kinds for kinds in _REPLACES if fact.kind in kinds), None)
+    if group is not None:
+        places = [place for place in places if plan.facts[place].kind in group][-1:]
     return next((place for place in places if _sense(plan.facts[place]) == _sense(fact)), None)
 
 
-def _about(fact: Fact) -> tuple[str, str, str]:
-    return fact.job, fact.shipment, fact.supplier
+def _about(fact: Fact) -> tuple[str, str, str, str]:
+    """Whom and, for a condition, what it speaks of."""
+    return fact.job, fact.shipment, fact.supplier, fact.what
 
 
 def _sense(fact: Fact) -> Fact:

@@ -11,6 +11,7 @@ from tracker.words.verbs import COUNT_WORDS, TEXT_CLAUSES, Verb
 
 _EVERYWHERE = frozenset(("on", "note"))
 _FLAGS = frozenset(("last", "again", "exactly", "leaves", "hand"))
+_MEANS = frozenset(("leaves", "hand"))
 _PIECES = re.compile(r"[0-9]{1,9}")
 _NUMBER_LIKE = re.compile(r"[-+]?[\d.,]*\d")
 _FORWARD = {"for": "day", "until": "day", "worst": "worst", "rest": "rest"}
@@ -84,7 +85,6 @@ class _Reading:
         return self.words[place].lower() if place < len(self.words) else ""
 
     def _clause(self, word: str) -> None:
-        said = self.statement
         if word == "in":
             return
         if word == "on":
@@ -92,18 +92,28 @@ class _Reading:
         elif word in TEXT_CLAUSES:
             self._put(TEXT_CLAUSES[word], word, self._text(word))
         elif word == "ref":
-            self._put("ref", word, self._next("ref", "a delivery-note number"))
+            self._put("ref", word, _plain_text("ref", self._next("ref", "a delivery-note number")))
         elif word in COUNT_WORDS:
             self._count(word, self._next(word, "a number of pieces"))
         elif word == "again" and self.verb.about == "supplier":
             self._put("day", word, self._date("again", "forward"))
         elif word in _FLAGS:
-            said.flags.add(word)
+            self._flag(word)
         else:
             self._forward(word)
 
     def _forward(self, word: str) -> None:
         self._put(_FORWARD[word], word, self._date(word, "forward"))
+
+    def _flag(self, word: str) -> None:
+        flags = self.statement.flags
+        if word in flags:
+            raise UsageError(f"{word} comes a second time in one command", hint=self._example())
+        flags.add(word)
+        if flags >= _MEANS:
+            raise UsageError(
+                "a date is either the day it leaves or the day it is in hand", hint="keep one of the two"
+            )
 
     def _put(self, name: str, clause: str, value: object) -> None:
         """Keep a clause's value; a second one would hide the first."""
@@ -128,7 +138,9 @@ class _Reading:
             self._bare_number(word)
             return True
         if verb.number and _NUMBER_LIKE.fullmatch(word):
-            raise UsageError(f"pieces are whole numbers, found '{word}'", hint=self._example())
+            raise UsageError(
+                f"pieces are whole numbers of at most nine digits, found '{word}'", hint=self._example()
+            )
         return False
 
     def _bare_date(self, word: str) -> bool:
@@ -219,7 +231,7 @@ class _Reading:
         return found[0]
 
     def _next(self, clause: str, what: str) -> str:
-        if self.place >= len(self.words):
+        if not self._peek(0).strip():
             raise UsageError(f"{clause} needs {what} after it", hint=self._example())
         self.place += 1
         return self.words[self.place - 1]

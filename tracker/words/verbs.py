@@ -51,7 +51,7 @@ _ALL = (
     _verb("in", "job", "A delivery is here, whole or part.", "in finish-natural 52 rework 5 scrap 3 rest thu ref 4471",
           number="good", clauses="good rework scrap count ref rest last again"),
     _verb("sorted", "job", "Pieces counted before are now judged.", "sorted finish-natural 52 rework 5 scrap 3",
-          number="good", clauses="good rework scrap"),
+          number="good", clauses="good rework scrap again"),
     _verb("finished", "job", "The work is done.", "finished trial"),
     _verb("passed", "job", "A gate passed.", "passed fit-check", text=True),
     _verb("failed", "job", "A gate failed.", 'failed fit-check "bezel bore tight"', text=True),
