@@ -291,7 +291,9 @@ def test_the_order_of_day_and_month_is_said_once(program):
 
 def test_the_answer_says_that_the_status_date_is_kept_with_the_run_only_when_it_is(program):
     assert "kept with this run" in program.out("note", "boxes", "x")
-    assert "status date Mon 23 Nov 2026, as typed" in program.out("note", "boxes", "y", "--today", "2026-11-23")
+    assert "status date Mon 23 Nov 2026, as typed" in program.out(
+        "note", "boxes", "y", "--today", "2026-11-23"
+    )
 
 
 def test_a_run_that_keeps_its_own_today_moves_with_what_is_logged_later(program):

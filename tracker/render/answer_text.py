@@ -105,7 +105,7 @@ def _harmless(view: Answer) -> list[str]:
 def harmless_text(row: HarmlessRow, today: date) -> str:
     """When the job is ready, how long that stays harmless, and when it is here if travel follows."""
     here = f"; here {short_day(row.arrives, today)}" if row.arrives != row.ready else ""
-    ready = f"{row.job} ready {short_day(row.ready, today)}"
+    ready = f"{row.job} {'due here' if row.on_its_way else 'ready'} {short_day(row.ready, today)}"
     if row.harmless_until is None:
         return f"{ready}{here}; no shipment waits for it"
     spare = plural(row.spare_days or 0, "spare day")

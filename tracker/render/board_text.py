@@ -111,7 +111,7 @@ def _clocks(view: Board, paper: Paper) -> None:
     if not view.clocks:
         return
     paper.line()
-    paper.line("we owe")
+    paper.line("clocks that wait for us")
     cells = [(row.job, row.supplier, listed(row.what), _until(row, view.today)) for row in view.clocks]
     paper.table(("", "", "", ""), cells)
 

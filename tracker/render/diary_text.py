@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from tracker.render.paper import Paper
-from tracker.render.words import short_day
+from tracker.render.words import plural, short_day
 from tracker.report.diary import DiaryRow
 
 
@@ -19,4 +19,4 @@ def write_diary(rows: Sequence[DiaryRow], paper: Paper, *, left_off: int, filter
             dates = ", ".join(f"{code} {short_day(day, row.today)}" for code, day in row.shipments)
             paper.line(dates, indent=6)
     if left_off:
-        paper.line(f"{left_off} older entries: tracker diary --all")
+        paper.line(f"{plural(left_off, 'older entry', 'older entries')}: tracker diary --all")

@@ -33,6 +33,7 @@ class HarmlessRow:
     arrives: date
     harmless_until: date | None
     spare_days: int | None
+    on_its_way: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,5 +156,6 @@ def _harmless(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:
             arrives=date.fromordinal(forecast.times.arrive[lot]),
             harmless_until=day_or_none(slack.harmless_until) if slack else None,
             spare_days=slack.spare_days if slack else None,
+            on_its_way=forecast.progress(lot).left is not None,
         ),
     )

@@ -76,7 +76,7 @@ def board(picture: Picture, *, fixed_today: bool) -> Board:
 
 
 def _attention(picture: Picture, rows: tuple[JobRow, ...]) -> tuple[JobRow, ...]:
-    """Jobs whose turn it is with a flag, those failed or paused, and those that hold a shipment for what we owe."""
+    """Jobs whose turn it is with a flag, promises that cannot hold, jobs failed or paused, and those that hold a shipment for what we owe."""
     order = {"LATE": 0, "NO NEWS": 1, "CANNOT HOLD": 2, "TIGHT": 3}
     found = [
         row
@@ -84,6 +84,7 @@ def _attention(picture: Picture, rows: tuple[JobRow, ...]) -> tuple[JobRow, ...]
         if row.is_open
         and (
             (row.its_turn and row.flags)
+            or "CANNOT HOLD" in row.flags
             or row.state in ("FAILED", "PAUSED")
             or row.code in picture.owed_beginnings
         )

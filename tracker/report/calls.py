@@ -85,7 +85,7 @@ def _call(picture: Picture, supplier: Supplier, row: JobRow) -> CallJob:
     why = []
     if "NO NEWS" in row.flags:
         why.append("no news")
-    if "LATE" in row.flags and row.its_turn:
+    if "LATE" in row.flags and (row.its_turn or "CANNOT HOLD" in row.flags):
         why.append("late")
     if any(owed.presses for owed in row.owes):
         why.append("waits on us")

@@ -124,7 +124,8 @@ def _on_promise(picture: Picture, fact: Fact, lot: int, promise: Promise) -> tup
             f"an older promise: the live one, given {full_day(date.fromordinal(promise.given))}, is unchanged"
         )
     finish = picture.forecast.times.finish[lot]
-    snapped = promise.means == "leaves" and finish > max(promise.day, picture.forecast.today)
+    at_door = promise.means == "leaves" and picture.forecast.progress(lot).left is None
+    snapped = at_door and finish > max(promise.day, picture.forecast.today)
     if snapped and not cannot_hold(picture.forecast, lot):
         found.append(
             f"{fact.job} counts from their next working day, {full_day(date.fromordinal(finish))}"
