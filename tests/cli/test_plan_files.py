@@ -2,33 +2,10 @@
 
 import pytest
 
+from tests.cli.small import SMALL
 from tests.conftest import DEMO, JUNE, NOVEMBER
-
-SMALL = """
-[run]
-code = "lamp-1"
-quantity = 50
-start = 2026-06-01
-today = 2026-06-10
-[[supplier]]
-code = "mill"
-[[supplier]]
-code = "bench"
-inhouse = true
-[[job]]
-code = "housing"
-supplier = "mill"
-lead = "10wd"
-[[job]]
-code = "pack"
-supplier = "bench"
-lead = "2wd"
-after = ["housing"]
-[[shipment]]
-code = "wave-1"
-quantity = 50
-after = ["pack"]
-"""
+from tracker.errors import Refused
+from tracker.render.whole_file import write_whole
 
 
 @pytest.fixture
@@ -43,9 +20,7 @@ def test_a_plan_read_into_a_new_database_answers_with_its_shipments(empty, tmp_p
     (tmp_path / "plan.toml").write_text(SMALL, encoding="utf-8")
     empty("new")
     result = empty("read", "plan.toml")
-    assert "new run lamp-1: 2 suppliers, 2 jobs, 1 shipments, 0 facts" in result.stderr.replace(
-        "1 shipment,", "1 shipments,"
-    )
+    assert "new run lamp-1: 2 suppliers, 2 jobs, 1 shipment, 0 facts" in result.stderr
     assert "wave-1 is forecast for Fri 26 Jun" in result.stdout
 
 
@@ -149,6 +124,82 @@ def test_force_overwrites_a_plan_file_and_a_workbook(program, tmp_path):
     assert (tmp_path / "status.xlsx").read_bytes() == before
     program("export", "backers", "--out", "status.xlsx", "--force", "--today", "2026-12-08")
     assert (tmp_path / "status.xlsx").read_bytes() != before
+
+
+def test_a_folder_is_not_overwritten_even_with_force_and_nothing_is_left_in_it(program, tmp_path):
+    (tmp_path / "exports").mkdir()
+    before = sorted(tmp_path.rglob("*"))
+    for words in (["exports"], ["exports", "--force"], [".", "--force"]):
+        program.refuses("write", *words, exit_code=1)
+    assert "it is a folder, not a file" in program.refuses("write", "exports", "--force", exit_code=1)
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_a_disk_that_refuses_half_way_leaves_the_old_file_and_nothing_beside_it(tmp_path):
+    """The limit on the size of files stands in for a full disk: the system refuses the bytes after it."""
+    resource = pytest.importorskip("resource")
+    (tmp_path / "plan.toml").write_text("mine", encoding="utf-8")
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (1000, hard))
+    try:
+        with pytest.raises(Refused, match=r"cannot write .*plan.toml: file too large"):
+            write_whole(b"x" * 5000, tmp_path / "plan.toml")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert [path.name for path in tmp_path.iterdir()] == ["plan.toml"]
+    assert (tmp_path / "plan.toml").read_text(encoding="utf-8") == "mine"
+
+
+def test_a_file_written_may_be_read_by_whoever_may_read_any_new_file(program, tmp_path):
+    (tmp_path / "mine.txt").write_text("x", encoding="utf-8")
+    program("write", "plan.toml")
+    program("export", "backers", "--out", "status.xlsx")
+    modes = {(tmp_path / name).stat().st_mode for name in ("mine.txt", "plan.toml", "status.xlsx")}
+    assert len(modes) == 1
+
+
+FACTS = """
+[[fact]]
+on = 2026-06-02
+logged = {first}
+kind = "promised"
+job = "housing"
+for = 2026-06-24
+[[fact]]
+on = 2026-06-02
+logged = {second}
+kind = "promised"
+job = "housing"
+for = 2026-07-01
+[[fact]]
+on = 2026-06-01
+kind = "ordered"
+job = "housing"
+"""
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "day"), [(4, 5, "Fri 3 Jul"), (5, 4, "Fri 26 Jun"), (5, 5, "Fri 3 Jul")]
+)
+def test_a_read_answers_with_what_the_next_board_shows_whatever_order_its_facts_were_logged_in(
+    empty, tmp_path, first, second, day
+):
+    """Of two promises given on one day the one logged last holds: 24 June or 1 July, then two days of packing."""
+    facts = FACTS.format(first=f"2026-06-0{first}", second=f"2026-06-0{second}")
+    (tmp_path / "plan.toml").write_text(SMALL + facts, encoding="utf-8")
+    empty("new")
+    assert f"wave-1 is forecast for {day}" in empty.out("read", "plan.toml")
+    assert f"wave-1    50     -     {day}" in empty.out()
+
+
+def test_a_delivery_without_pieces_in_a_file_must_say_that_it_is_the_last(small, tmp_path):
+    fact = '[[fact]]\non = 2026-06-09\nkind = "in"\njob = "housing"\n'
+    (tmp_path / "plan.toml").write_text(SMALL + fact, encoding="utf-8")
+    message = small.refuses("read", "plan.toml", "--yes", exit_code=1)
+    assert "fact in housing 2026-06-09: brings no pieces; say how many are good, or last = true" in message
+    (tmp_path / "plan.toml").write_text(SMALL + fact + "last = true\n", encoding="utf-8")
+    small("read", "plan.toml", "--yes")
+    assert small.job("housing")["state"] == "DONE"
 
 
 def test_a_workbook_without_a_name_carries_the_status_date(program, tmp_path):

@@ -62,11 +62,11 @@ USAGE = [
     ("set nosuch lead=3wd", "there is no job, supplier or shipment 'nosuch'"),
     ("remove nosuch", "there is no job, supplier or shipment 'nosuch'"),
     ("add parcel foam", "'parcel' cannot be added"),
-    ("add job foam lead", "lead"),
+    ("add job foam lead", "'lead' is not key=value"),
     ("keep-plan", "add --yes"),
     ("export newsletter", "there is no page 'newsletter'"),
     ("export backers --out status.txt", "does not end in .xlsx"),
-    ("read plan.xlsx", "plan.xlsx"),
+    ("read plan.xlsx", "plan.xlsx is a spreadsheet; plan files are TOML for now"),
 ]  # fmt: skip
 
 REFUSED = [
@@ -79,17 +79,17 @@ REFUSED = [
     ("started licence", "licence: started is logged already, for Mon 7 Sep 2026"),
     ("sorted finish-natural 5", "0 pieces counted but not judged, fewer than the 5 sorted"),
     ("undo 999", "there is no entry 999; entries run from 1 to 52"),
-    ("undo 1", "entr"),
+    ("undo 1", "cannot be undone: 42 entries, and last of all entry 50"),
     ("set boxes lead=12", "12cd (calendar days) or 12wd (their working days)"),
     ("set boxes leed=12wd", "did you mean lead?"),
-    ("set boxes after=pack-1", "boxes"),
+    ("set boxes after=pack-1", "jobs wait for each other in a ring: boxes waits for pack-1, pack-1 waits for boxes"),
     ("set boxes supplier=nosuch", "there is no supplier 'nosuch'"),
     ("set moinho country=XX", "there is no country 'XX'"),
     ("add job boxes supplier=lark lead=3wd", "there is a job boxes already"),
     ("add job today supplier=lark lead=3wd", "'today' is a word of the command line"),
     ("add job foam supplier=bren lead=3wd", "did you mean brenta?"),
-    ("add job foam supplier=brenta", "lead"),
-    ("add shipment wave-3 quantity=10 after=pack-9", "pack-9"),
+    ("add job foam supplier=brenta", "job foam: has no lead; write lead=..."),
+    ("add shipment wave-3 quantity=10 after=pack-9", "shipment wave-3, after: there is no job 'pack-9'; did you mean pack-2?"),
     ("remove boxes", "boxes has facts logged about it"),
     ("remove pack-2", "pack-2 is needed by wave-2"),
     ("remove kessling", "kessling is needed by screws"),
@@ -97,7 +97,7 @@ REFUSED = [
     ("read .", "cannot be read"),
     ("write /nosuch/plan.toml", "cannot write /nosuch/plan.toml: there is no folder /nosuch"),
     ("export backers --out /nosuch/x.xlsx", "there is no folder /nosuch"),
-    ("new", "already"),
+    ("new", "an existing one is never overwritten"),
 ]  # fmt: skip
 
 
@@ -157,19 +157,22 @@ def test_more_sorted_than_counted_is_refused(program):
 def test_an_entry_undone_cannot_be_undone_again(program):
     program("note", "boxes", "x")
     program("undo", "53")
-    assert "53" in program.refuses("undo", "53", exit_code=1)
+    message = program.refuses("undo", "53", exit_code=1)
+    assert "entry 53 (note boxes x) is already undone by entry 54" in message
+    assert "hint: do it again with 'tracker undo 54'" in message
 
 
 def test_an_entry_that_later_ones_rest_on_is_refused_and_they_are_named(program):
     program("add", "job", "foam", "supplier=brenta", "lead=3wd")
     program("promised", "foam", "4dec")
     message = program.refuses("undo", "53", exit_code=1)
-    assert "54" in message
+    assert "entry 54 (promised foam 4dec) rests on it" in message
+    assert "hint: undo it first: 'tracker undo 54'" in message
 
 
 def test_nothing_to_undo_is_said(empty):
     empty("new")
-    assert empty.refuses("undo", exit_code=1)
+    assert "there is no run in" in empty.refuses("undo", exit_code=1)
 
 
 def test_a_job_called_off_takes_no_news_until_it_is_wanted_again(program):

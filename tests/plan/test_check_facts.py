@@ -1,8 +1,10 @@
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
 
-from tests.plan.dial import TODAY, lines, only, with_fact
+from tests.plan.dial import PLAN, TODAY, lines, only, with_fact
+from tracker.plan.model import Fact
 
 
 @pytest.mark.parametrize(
@@ -58,6 +60,16 @@ from tests.plan.dial import TODAY, lines, only, with_fact
             with_fact("sorted", job="housing"),
             "fact sorted housing 2026-06-30: sorts no pieces; say how many are good, rework or scrap",
             id="nothing sorted",
+        ),
+        pytest.param(
+            with_fact("in", job="housing"),
+            "fact in housing 2026-06-30: brings no pieces; say how many are good, or last = true where nobody counted",
+            id="a delivery of nothing",
+        ),
+        pytest.param(
+            with_fact("in", job="housing", good=0, scrap=0),
+            "fact in housing 2026-06-30: brings no pieces; say how many are good, or last = true where nobody counted",
+            id="a delivery of no pieces",
         ),
         pytest.param(
             with_fact("given", job="housing", what="deposit"),
@@ -118,3 +130,31 @@ def test_a_fact_of_tomorrow_is_refused_once_where_both_its_days_are_the_same():
 
 def test_a_fact_of_today_is_taken():
     assert lines(with_fact("started", job="housing")) == []
+
+
+@pytest.mark.parametrize("fields", [{"closes": True}, {"count": 1}, {"scrap": 1}])
+def test_a_delivery_that_closes_a_job_or_brings_any_piece_is_taken(fields):
+    assert lines(with_fact("in", job="housing", **fields)) == []
+
+
+def ahead(count):
+    """Notes on the days after today, the last one ``count`` days ahead."""
+    days = [TODAY + timedelta(days=n) for n in range(1, count + 1)]
+    return tuple(Fact(on=day, logged=day, kind="note", job="housing", note="x") for day in days)
+
+
+def test_a_few_facts_after_today_are_a_problem_each():
+    assert len(lines(replace(PLAN, facts=ahead(3)))) == 3
+
+
+def test_many_facts_after_today_are_one_problem_of_the_status_date():
+    assert only(replace(PLAN, facts=ahead(4))) == (
+        "run dial-1: 4 facts lie after today (2026-06-30), the latest on 2026-07-04;"
+        " give the status date with --today 2026-07-04, or keep one: today = 2026-07-04 in [run]"
+    )
+
+
+def test_other_problems_of_many_facts_after_today_are_still_found():
+    wrong = Fact(on=TODAY, logged=TODAY, kind="started", job="hosing")
+    found = lines(replace(PLAN, facts=(*ahead(4), wrong)))
+    assert [line.partition(":")[0] for line in found] == ["run dial-1", "fact started hosing 2026-06-30"]

@@ -61,6 +61,15 @@ def test_more_than_ten_years_are_refused():
         parse_lead("3651wd")
 
 
+@pytest.mark.parametrize("number", ["9" * 10, "9" * 5000, "²", "-5", "1.5", ""])
+@pytest.mark.parametrize("unit", ["wd", "cd", "weeks", ""])
+def test_what_is_no_number_of_days_is_refused_whatever_its_length(number, unit):
+    """Ten digits and more are never read as a number: the limit of ten years is far below."""
+    for parse in (parse_lead, parse_span):
+        with pytest.raises(UnclearDaysError, match=r"is not a number of days|is negative"):
+            parse(number + unit)
+
+
 def test_a_range_is_no_travel_time():
     with pytest.raises(UnclearDaysError, match="4cd or 2wd"):
         parse_span("2/3/4wd")

@@ -87,6 +87,18 @@ def test_stored_public_holidays_win():
     assert found.holidays == (kept, other)
 
 
+def test_a_status_date_and_an_order_of_dates_that_the_file_does_not_name_stay():
+    stored = replace(STORED, run=replace(RUN, today=DAY, dates="day first"))
+    assert merge(stored, STORED).run == stored.run
+    other = replace(RUN, today=date(2026, 11, 12), dates="month first")
+    assert merge(stored, replace(STORED, run=other)).run == other
+
+
+def test_what_else_the_file_does_not_say_of_the_run_is_taken_back():
+    stored = replace(STORED, run=replace(RUN, product="Dial", currency="GBP"))
+    assert merge(stored, STORED).run == RUN
+
+
 def test_another_run_is_refused():
     with pytest.raises(
         Refused, match="the database holds run dial-1, but the file is about run dial-2"

@@ -29,6 +29,7 @@ from tracker.words.verbs import Verb
 if TYPE_CHECKING:
     from tracker.store.edit import Transaction
 
+FURTHEST_STEP = 366
 FIRST_PLAN_KEPT = "first plan kept: from now on 'late' is measured against it (tracker keep-plan replaces it)"
 
 
@@ -75,6 +76,11 @@ def _with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Pl
     """A run that keeps its own today moves with what is logged later, by an entry of its own."""
     if plan.run.today is None or today <= plan.run.today:
         return plan, ()
+    if (today - plan.run.today).days > FURTHEST_STEP:
+        raise UsageError(
+            f"{full_day(today)} is more than a year after the today this run keeps, {full_day(plan.run.today)}",
+            hint=f"check the year; where you do mean it: tracker set run today={today.isoformat()}",
+        )
     moved = replace(plan, run=replace(plan.run, today=today))
     transaction.begin_entry(f"set run today={today.isoformat()}", today, now())
     transaction.save(plan, moved)
