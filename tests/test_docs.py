@@ -13,6 +13,7 @@ import pytest
 from typer.testing import CliRunner
 
 from tracker.cli.app import app
+from tracker.plan.reserved import DAYS, RESERVED
 from tracker.words.verbs import VERBS
 
 ROOT = Path(__file__).parent.parent
@@ -186,3 +187,11 @@ def test_the_plan_file_shown_is_read(tmp_path):
     for words in (["new"], ["read", str(tmp_path / "plan.toml"), "--today", "2026-11-02"]):
         result = CliRunner().invoke(app, [*database, *words])
         assert result.exit_code == 0, result.output
+
+
+def test_the_reserved_words_are_all_named():
+    line = next(
+        line for line in README.read_text(encoding="utf-8").splitlines() if "**Reserved words**" in line
+    )
+    named = set(re.findall(r"`([^`]+)`", line))
+    assert RESERVED - set(DAYS) <= named <= RESERVED
