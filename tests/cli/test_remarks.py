@@ -157,3 +157,59 @@ def test_undo_of_what_much_rests_on_names_three_entries_and_the_one_to_begin_wit
 def test_undo_of_no_number_is_refused_in_a_sentence(program, number):
     message = program.refuses("undo", number, exit_code=2)
     assert message.startswith(f"error: undo takes the number of an entry, found '{number}'\nhint: ")
+
+
+def test_a_held_back_promise_is_named_by_the_day_given_not_by_its_arrival(empty):
+    """What a chain begins with is the day they said, also where travel follows."""
+    run_abroad(empty)
+    empty("promised", "rings", "8jan", "--today", "2026-11-02")
+    held = empty.json("forecast", "--json", "--today", "2026-11-02")["shipments"][0]["held_by"]
+    assert (held["job"], held["reason"]) == ("rings", "promise")
+    assert "promised Fri 8 Jan" in empty.out("--today", "2026-11-02")
+    assert "17 Jan" not in empty.out("rings", "--today", "2026-11-02").partition("because")[2].splitlines()[0]
+
+
+def test_a_promise_that_cannot_hold_is_answered_in_their_own_way_of_counting(empty):
+    run_abroad(empty)
+    out = empty.out("promised", "rings", "3nov", "--today", "2026-11-02", width=200)
+    assert "CANNOT HOLD: earliest is leaving Fri 13 Nov 2026, here Sun 22 Nov 2026" in out
+    assert "payment is not given" in out
+
+
+def test_a_lot_made_in_time_is_not_called_silent_while_it_waits_for_our_money(empty):
+    run_abroad(empty)
+    empty("ordered", "rings", "--today", "2026-11-02")
+    empty("paid", "rings", "--today", "2026-11-02")
+    empty("promised", "rings", "30nov", "--today", "2026-11-10")
+    empty("made", "rings", "on", "2026-11-27", "--today", "2026-11-30")
+    row = next(
+        one
+        for one in empty.json("forecast", "--json", "--today", "2026-12-04")["jobs"]
+        if one["code"] == "rings"
+    )
+    assert "NO NEWS" not in row["flags"]
+
+
+def test_moves_of_days_passed_are_told_when_a_kept_today_moves_on(program):
+    out = program.out("paid", "boxes", "--today", "1dec", width=120)
+    assert "wave-1 moves Thu 14 Jan -> Tue 19 Jan (+5 days)" in out
+
+
+def test_a_failed_gate_says_so_on_the_board_whatever_its_flags(program):
+    program("set", "look-over", "gate=true")
+    program("failed", "look-over", "scratched")
+    line = next(line for line in program.out(width=160).splitlines() if line.strip().startswith("look-over"))
+    assert "FAILED" in line
+
+
+def run_abroad(empty):
+    """A run whose magnets travel nine days and whose dates mean leaving, unpaid and unordered."""
+    empty("new", "lamp", "quantity=40", "start=2026-11-02", "--today", "2026-11-02")
+    empty("add", "supplier", "ring-maker", "dates_mean=leaves", "--today", "2026-11-02")
+    empty("add", "supplier", "bench", "inhouse=true", "--today", "2026-11-02")
+    empty(
+        "add", "job", "rings", "supplier=ring-maker", "lead=9wd", "travel=9cd", "clock=order,payment",
+        "leave_when=balance", "--today", "2026-11-02",
+    )  # fmt: skip
+    empty("add", "job", "build", "supplier=bench", "lead=3wd", "after=rings", "--today", "2026-11-02")
+    empty("add", "shipment", "first", "quantity=40", "after=build", "--today", "2026-11-02")

@@ -61,7 +61,7 @@ def test_a_job_without_a_public_name_is_left_out_and_named_to_us(demo):
     found = report(replace(demo, jobs=jobs))
     assert found.unnamed == ("licence",)
     assert len(found.progress) == len(report(demo).progress) - 1
-    assert "a step of our own" in found.shipments[1].holds
+    assert "a step at a supplier" in found.shipments[1].holds
 
 
 def test_every_date_told_before_stays_beside_the_new_one(demo):

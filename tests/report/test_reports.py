@@ -169,9 +169,9 @@ def test_weeks_mark_made_travel_and_what_waits_on_us():
         today=14,
     )
     bars = {one.code: one.marks for one in weeks(seen, whole=True).rows}
-    # drawn 1-2 June; unpaid until the 15th, so made 16-22 June, on the road to 2 July, packed on the 3rd
+    # drawn 1-2 June; unpaid on the 15th, today, so made 16-22 June, on the road to 2 July, packed on the 3rd
     assert bars["draw"] == ("m", "", "", "", "")
-    assert bars["housing"] == ("w", "w", "m", "m", "t")
+    assert bars["housing"] == ("w", "w", "w", "m", "t")
     assert bars["pack"] == ("", "", "", "", "m")
 
 

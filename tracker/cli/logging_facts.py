@@ -55,7 +55,7 @@ def _log(
     reader = DateReader(today=today, order=plan.run.dates, earliest=plan.run.start)
     statement = read_statement(verb, words, reader)
     reading = _without_repeats(transaction, plan, statement, read_facts(statement, plan, today, today))
-    before = Picture(Forecast(plan, today))
+    before = Picture(Forecast(plan, min(today, plan.run.today or today)))
     if not reading.facts:
         return answer(before, before, (), reading.remarks)
     refuse_misfits(statement, plan, reading.facts, today)
@@ -82,8 +82,9 @@ def _with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Pl
             hint=f"check the year; where you do mean it: tracker set run today={today.isoformat()}",
         )
     moved = replace(plan, run=replace(plan.run, today=today))
-    transaction.begin_entry(f"set run today={today.isoformat()}", today, now())
+    entry = transaction.begin_entry(f"set run today={today.isoformat()}", today, now())
     transaction.save(plan, moved)
+    transaction.record_dates(entry, printed_dates(Forecast(moved, today)))
     return moved, (f"this run's own today moves on to {full_day(today)}",)
 
 

@@ -15,8 +15,8 @@ BRIEF_FACT = 2
 def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
     """Write at most six lines of the paper's width, unless ``verbose``.
 
-    Facts as read, remarks, moves or the lack of them, harmless until; where that is too long, moves follow what
-    was logged and name only the first job that holds them, and what is still too long is left off and counted.
+    Facts as read, remarks, moves or the lack of them, harmless until; where that is too long, moves name only the
+    first job that holds them, remarks come last, and what is still too long is left off and counted.
     """
     for text in _lines(view, paper.width) if verbose else _fitting(view, paper.width):
         paper.line(text)
@@ -43,20 +43,34 @@ def _height(lines: list[str], width: int) -> int:
 
 def _lines(view: Answer, width: int, *, brief: bool = False) -> list[str]:
     facts = [_with_counts(view, row) for row in view.facts]
-    if brief:
-        facts = [textwrap.shorten(text, BRIEF_FACT * width, placeholder=" ...") for text in facts]
+    remarks = [*view.remarks, *_at_best(view)]
     moves = [_move(row, view.today, brief=brief) for row in view.moves]
-    said = [*facts, *view.remarks]
-    head = max(1, len(facts)) if brief else len(said)
-    lines = [*said[:head], *moves, *said[head:]]
-    lines += _harmless(view)
+    entry = [f"entry {view.entry}"] if view.entry is not None else []
+    if not brief:
+        lines = [*facts, *remarks, *moves, *_harmless(view), *_status_date(view)]
+        return _marked(lines, entry)
+    facts = [textwrap.shorten(text, BRIEF_FACT * width, placeholder=" ...") for text in facts]
+    head, rest = (facts, remarks) if facts else (remarks[:1], remarks[1:])
+    return _marked([*head, *moves, *_harmless(view), *rest], [*entry, *_status_date(view)])
+
+
+def _marked(lines: list[str], marks: list[str]) -> list[str]:
+    """The lines with what concerns the whole entry in brackets after the first."""
+    if not lines or not marks:
+        return lines
+    return [f"{lines[0]} [{'; '.join(marks)}]", *lines[1:]]
+
+
+def _at_best(view: Answer) -> list[str]:
+    """Which silent jobs the dates that moved rest on, said once."""
+    text = at_best_text(tuple(dict.fromkeys(name for row in view.moves for name in row.at_best)))
+    return [text] if text else []
+
+
+def _status_date(view: Answer) -> list[str]:
     if view.fixed_today:
-        lines.append(f"today is {full_day(view.today)}, kept with this run")
-    elif view.typed_today:
-        lines.append(f"status date {full_day(view.today)}, as typed")
-    if view.entry is not None and lines:
-        lines[0] += f" [entry {view.entry}]"
-    return lines
+        return [f"today is {full_day(view.today)}, kept with this run"]
+    return [f"status date {full_day(view.today)}, as typed"] if view.typed_today else []
 
 
 def _with_counts(view: Answer, logged: FactRow) -> str:
@@ -89,8 +103,7 @@ def _move(row: MoveRow, today: date, *, brief: bool) -> str:
         )
     held = row.held_by.job if brief and row.held_by else chain_text(row.held_by, row.path, today)
     text += f", held by {held}" if held else ""
-    best = at_best_text(row.at_best)
-    return f"{text}; {best}" if best else text
+    return f"{text}, AT BEST" if row.at_best else text
 
 
 def _harmless(view: Answer) -> list[str]:
@@ -103,10 +116,15 @@ def _harmless(view: Answer) -> list[str]:
 
 
 def harmless_text(row: HarmlessRow, today: date) -> str:
-    """When the job is ready, how long that stays harmless, and when it is here if travel follows."""
-    here = f"; here {short_day(row.arrives, today)}" if row.arrives != row.ready else ""
+    """When the job is ready, how long that stays harmless, and when it is here if travel follows.
+
+    Of what is on its way, or left before today by what was promised, only the day it is due here says something.
+    """
+    spare = plural(row.spare_days or 0, "spare day")
+    if row.ready < today and not row.on_its_way:
+        return f"{row.job} due here {short_day(row.arrives, today)} ({spare})"
     ready = f"{row.job} {'due here' if row.on_its_way else 'ready'} {short_day(row.ready, today)}"
+    here = f"; here {short_day(row.arrives, today)}" if row.arrives != row.ready else ""
     if row.harmless_until is None:
         return f"{ready}{here}; no shipment waits for it"
-    spare = plural(row.spare_days or 0, "spare day")
     return f"{ready}, harmless until {short_day(row.harmless_until, today)} ({spare}){here}"

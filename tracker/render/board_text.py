@@ -20,6 +20,7 @@ from tracker.report.jobs import JobRow
 from tracker.report.owed import listed
 from tracker.report.shipments import ShipmentRow
 
+_STOPPED = ("FAILED", "PAUSED")
 _MOST_DUE = 10
 
 
@@ -80,14 +81,14 @@ def _late_text(row: ShipmentRow) -> str:
 def _attention(view: Board, paper: Paper) -> None:
     paper.line()
     if not view.attention:
-        paper.line("nothing is late, tight or without news")
+        paper.line("nothing whose turn it is is late, tight or without news")
         return
     paper.line("needs a hand")
     cells = [
         (
             row.code,
             row.supplier,
-            " ".join((*row.flags, *((row.state,) if not row.flags else ()))),
+            " ".join((*((row.state,) if row.state in _STOPPED or not row.flags else ()), *row.flags)),
             _why(row, view.today),
         )
         for row in view.attention
@@ -103,7 +104,7 @@ def _why(row: JobRow, today: date) -> str:
         pieces.append(passed or broken or f"promised {short_day(row.promise, today)}")
     pieces.append(ready_text(row, today))
     if row.room is not None and row.room < 0:
-        pieces.append(f"{room_text(row)} too late for a date we told")
+        pieces.append(f"{room_text(row)} too late for the date told for {row.room_of}")
     return ", ".join(pieces)
 
 

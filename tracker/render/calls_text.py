@@ -51,9 +51,10 @@ def write_promises(rows: tuple[PromiseRow, ...], today: date, paper: Paper, inde
     for row in rows:
         slip = f" ({days_text(row.slip)})" if row.slip else ""
         words = f' "{row.words}"' if row.words else ""
+        exactly = ", exactly that day" if row.exactly else ""
         worst = f", worst {short_day(row.worst, today)}" if row.worst else ""
         given = short_day(row.given, today)
         paper.line(
-            f"promised {short_day(row.day, today)} {row.means}{worst}{slip}, given {given}{words}",
+            f"promised {short_day(row.day, today)} {row.means}{exactly}{worst}{slip}, given {given}{words}",
             indent=indent,
         )

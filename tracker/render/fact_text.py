@@ -40,7 +40,7 @@ def _plain(row: FactRow) -> str:
         text += f", until {full_day(fact.day)} (the first day it may go on)" if fact.day else ", no end known"
     if fact.kind == "called" and fact.day:
         text += f", again on {full_day(fact.day)}"
-    return text + (", closed short" if fact.closes and counts else "")
+    return text + (", the last of it" if fact.closes and counts else "")
 
 
 def _one_or_more(count: int | None, one: str) -> str:

@@ -122,8 +122,8 @@ def _float_of(view: JobPage) -> list[tuple[str, str]]:
         for code, slack in row.by_shipment.items()
     ]
     if row.room is not None:
-        verdict = "to spare" if row.room >= 0 else "too late for what we told"
-        cells.append(("dates told", f"{room_text(row)} {verdict}"))
+        verdict = "to spare" if row.room >= 0 else "too late"
+        cells.append(("dates told", f"{room_text(row)} {verdict} for what was told of {row.room_of}"))
     return cells
 
 

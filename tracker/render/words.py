@@ -102,8 +102,12 @@ def cannot_hold_text(row: JobRow, today: date) -> str:
     """Why a promise cannot be met and the earliest day instead; nothing for one that can."""
     if "CANNOT HOLD" not in row.flags:
         return ""
-    cause = f"waits for {listed(row.driven_by)}" if row.driven_by else "by its own lead time"
-    return f"cannot hold {short_day(row.promise, today)}: {cause}, here {short_day(row.arrives, today)} at the earliest"
+    owed = next((one.what for one in row.owes if not one.to_leave), ())
+    cause = f"{listed(owed)} not given" if owed else "by its own lead time"
+    cause = f"waits for {listed(row.driven_by)}" if row.driven_by else cause
+    leaving = f"ready {short_day(row.ready, today)}, " if row.ready != row.arrives else ""
+    here = short_day(row.arrives, today)
+    return f"cannot hold {short_day(row.promise, today)}: {cause}, {leaving}here {here} at the earliest"
 
 
 def room_text(row: JobRow) -> str:

@@ -123,13 +123,16 @@ def _shipment(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> B
         forecast=row.forecast,
         posted=row.posted,
         days_late=row.days_late,
-        at_best=tuple(_name(named, code) for code in row.at_best),
+        at_best=tuple(_name(picture, named, code) for code in row.at_best),
         holds=_holds(picture, row, named),
     )
 
 
-def _name(named: dict[str, JobRow], code: str) -> str:
-    return named[code].public_name if code in named else "a step of our own"
+def _name(picture: Picture, named: dict[str, JobRow], code: str) -> str:
+    if code in named:
+        return named[code].public_name
+    supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[code].supplier]
+    return "a step of our own" if supplier.inhouse else "a step at a supplier"
 
 
 def _holds(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> str:
@@ -137,8 +140,8 @@ def _holds(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> str:
         return "posted"
     if row.held_by is None:
         return ""
-    begins = _name(named, row.held_by.job)
-    then = [_name(named, code) for code in row.path[1:] if code in named]
+    begins = _name(picture, named, row.held_by.job)
+    then = [_name(picture, named, code) for code in row.path[1:] if code in named]
     first = f"{begins}: {_why(picture, row.held_by)}"
     return first + (f". Then: {'; '.join(then)}" if then else "")
 

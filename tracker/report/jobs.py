@@ -71,6 +71,7 @@ class JobRow:
     free_float: int | None
     drag: int | None
     room: int | None
+    room_of: str
     give_by: date | None
     frees: str
     owes: tuple[Owed, ...]
@@ -107,6 +108,7 @@ class _Floats(TypedDict):
     free_float: int | None
     drag: int | None
     room: int | None
+    room_of: str
     by_shipment: Mapping[str, ShipmentSlack]
 
 
@@ -184,6 +186,7 @@ def _floats(picture: Picture, lot: int | None, slack: Slack | None, *, detail: b
         free_float=None if lot is None else forecast.free_float(lot),
         drag=_last_drag(picture, slack, by_shipment) if detail else None,
         room=None if lot is None else forecast.room(lot),
+        room_of=(None if lot is None else forecast.room_of(lot)) or "",
         by_shipment=by_shipment,
     )
 

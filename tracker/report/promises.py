@@ -14,6 +14,7 @@ class PromiseRow:
     day: date
     means: str
     worst: date | None
+    exactly: bool
     words: str
     slip: int | None
 
@@ -32,6 +33,7 @@ def promise_rows(plan: Plan, code: str, today: date) -> tuple[PromiseRow, ...]:
                 day=fact.day,
                 means=fact.means or means,
                 worst=fact.worst,
+                exactly=fact.exactly,
                 words=fact.words,
                 slip=slip,
             )

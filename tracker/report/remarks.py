@@ -28,6 +28,7 @@ def remarks_on(picture: Picture, fact: Fact) -> tuple[str, ...]:
             *_out_of_sequence(picture, lot),
             *_no_second_attempt(picture, fact),
             *_on_counts(picture, fact, lot),
+            *_still_promised(picture, fact, lot),
         )
     if fact.kind == "given":
         return _on_payment(picture, fact, lot)
@@ -100,6 +101,17 @@ def _no_second_attempt(picture: Picture, fact: Fact) -> tuple[str, ...]:
     return (f"no second attempt is planned: {fact.job} is forecast as tried again at best",)
 
 
+def _still_promised(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
+    """A promise for a later day goes on counting once a lot is made, until it leaves or is promised anew."""
+    fixed = picture.forecast.network.fixed[lot]
+    promise = picture.forecast.progress(lot).promise
+    held = fixed is not None and fixed.reason.kind == "promise"
+    if fact.kind != "made" or promise is None or not held or promise.day <= fact.on.toordinal():
+        return ()
+    day = full_day(date.fromordinal(promise.day))
+    return (f"the promise for {day} still counts, until it is logged as left or in, or promised anew",)
+
+
 def _on_payment(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
     supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[fact.job].supplier]
     if fact.what not in ("payment", "balance") or not supplier.bank.days:
@@ -110,31 +122,46 @@ def _on_payment(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
 
 def _on_promise(picture: Picture, fact: Fact, lot: int, promise: Promise) -> tuple[str, ...]:
     found = []
-    supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[fact.job].supplier]
     if fact.day and fact.day < picture.today:
         found.append(
             f"{full_day(fact.day)} has passed already: counted as today at best, until there is news"
         )
-    closure = closure_on(supplier, promise.day)
-    if closure is not None:
-        why = f" ({closure.why})" if closure.why else ""
-        found.append(f"the promise lies in a closure of {supplier.code}, to {full_day(closure.last)}{why}")
+    found += _on_their_calendar(picture, fact, lot, promise)
     if promise.given > fact.on.toordinal():
-        found.append(
-            f"an older promise: the live one, given {full_day(date.fromordinal(promise.given))}, is unchanged"
-        )
+        live = full_day(date.fromordinal(promise.given))
+        found.append(f"an older promise: the live one, given {live}, is unchanged")
+    if cannot_hold(picture.forecast, lot):
+        found.append(f"CANNOT HOLD: {_earliest(picture, lot, promise)}, {_because(picture, lot)}")
+    elif promise.means == "in hand" and picture.forecast.times.finish[lot] < picture.forecast.today:
+        left = full_day(date.fromordinal(picture.forecast.times.finish[lot]))
+        found.append(f"in hand then means it left their door on {left}: if they meant leaving, say 'leaves'")
+    return tuple(found)
+
+
+def _on_their_calendar(picture: Picture, fact: Fact, lot: int, promise: Promise) -> list[str]:
+    """A promise that lies in a closure, or on a day they do not work and so counts from their next one."""
+    supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[fact.job].supplier]
+    closure = closure_on(supplier, promise.day)
     finish = picture.forecast.times.finish[lot]
     at_door = promise.means == "leaves" and picture.forecast.progress(lot).left is None
     snapped = at_door and finish > max(promise.day, picture.forecast.today)
-    if snapped and not cannot_hold(picture.forecast, lot):
-        found.append(
-            f"{fact.job} counts from their next working day, {full_day(date.fromordinal(finish))}"
-            " ('exactly' keeps the day)"
-        )
-    if cannot_hold(picture.forecast, lot):
-        earliest = full_day(date.fromordinal(earliest_arrival(picture.forecast, lot)))
-        found.append(f"CANNOT HOLD: earliest is {earliest}, {_because(picture, lot)}")
-    return tuple(found)
+    counts = full_day(date.fromordinal(finish)) if snapped and not cannot_hold(picture.forecast, lot) else ""
+    if closure is not None:
+        shut = f"{supplier.code} is shut to {full_day(closure.last)}"
+        why = f" ({closure.why})" if closure.why else ""
+        return [f"{shut}: counts from {counts}" if counts else f"the promise lies in a closure: {shut}{why}"]
+    if counts:
+        return [f"{fact.job} counts from their next working day, {counts} ('exactly' keeps the day)"]
+    return []
+
+
+def _earliest(picture: Picture, lot: int, promise: Promise) -> str:
+    """The earliest day they could name instead, in their own way of counting, and when it is here."""
+    here = full_day(date.fromordinal(earliest_arrival(picture.forecast, lot)))
+    if promise.means == "in hand" or not picture.forecast.network.travel[lot]:
+        return f"earliest is {here}"
+    leaving = full_day(date.fromordinal(picture.forecast.times.finish[lot]))
+    return f"earliest is leaving {leaving}, here {here}"
 
 
 def _because(picture: Picture, lot: int) -> str:

@@ -91,10 +91,7 @@ def _week_of(mondays: tuple[date, ...], day: date | None) -> int | None:
 
 def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
     spans = _spans(picture, row)
-    marks = tuple(
-        next((mark for mark, first, last in spans if first <= _sunday(monday) and monday <= last), _EMPTY)
-        for monday in mondays
-    )
+    marks = tuple(_mark(spans, monday, picture.today) for monday in mondays)
     return WeekRow(
         code=row.code,
         public_name=row.public_name,
@@ -105,6 +102,16 @@ def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
         first_plan_week=_week_of(mondays, row.first_finish),
         arrives=row.arrives,
     )
+
+
+def _mark(spans: list[tuple[Mark, date, date]], monday: date, today: date) -> Mark:
+    """The first span that reaches into the week; in today's week what waits on us today comes before the rest."""
+    if any(
+        mark == "w" and first <= today <= last and monday <= today <= _sunday(monday)
+        for mark, first, last in spans
+    ):
+        return "w"
+    return next((mark for mark, first, last in spans if first <= _sunday(monday) and monday <= last), _EMPTY)
 
 
 def _sunday(monday: date) -> date:
@@ -120,14 +127,18 @@ def _spans(picture: Picture, row: JobRow) -> list[tuple[Mark, date, date]]:
     day = timedelta(days=1)
     found: list[tuple[Mark, date, date]] = [("m", min(start, worked), worked), ("t", leaves + day, arrives)]
     if row.state == "CLOCK NOT STARTED":
-        found.append(("w", _turn_came(picture, row), start - day))
-    elif row.state == "MADE" and row.missing:
-        found.append(("w", worked + day, leaves))
+        found.append(("w", _turn_came(picture, row), max(start - day, picture.today)))
+    elif row.state == "MADE" and any(owed.to_leave for owed in row.owes):
+        found.append(("w", worked + day, max(leaves, picture.today)))
     return [(mark, first, last) for mark, first, last in found if first <= last]
 
 
 def _turn_came(picture: Picture, row: JobRow) -> date:
-    """The day after the last input came; the run's start for a job that waits for none."""
+    """The day after the last input came, or the gate failed; else the run's start, or the job's not-before."""
     lot = picture.forecast.network.index[row.code]
+    job = picture.plan.job_by_code[row.code]
+    failed_on = picture.forecast.network.gates.failed_on
     came = [picture.forecast.times.arrive[other] for other in picture.forecast.waits_for(lot)]
-    return date.fromordinal(max(came, default=picture.plan.run.start.toordinal() - 1) + 1)
+    came += [failed_on[link.job] for link in job.after if link.on == "fail" and link.job in failed_on]
+    turn = date.fromordinal(max(came, default=picture.plan.run.start.toordinal() - 1) + 1)
+    return max(turn, job.not_before or turn)

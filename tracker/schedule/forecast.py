@@ -124,15 +124,15 @@ class Forecast:
         return _tightest(tuple(self.limits_by_shipment.values()), len(self.network.jobs))
 
     @cached_property
-    def told_limits(self) -> Limits:
-        """The latest dates at which every open shipment still goes by the last day told for it."""
-        found = []
+    def told_limits(self) -> Mapping[str, Limits]:
+        """For each open shipment, the latest dates at which it still goes by the last day told for it."""
+        found = {}
         for code in self.open_shipments:
             told = self.plan.told_of(self.plan.shipment_by_code[code], date.fromordinal(self.today))
             if told:
                 targets = dict.fromkeys(self.network.shipments[code], told[-1].last.toordinal())
-                found.append(backward(self.network, targets))
-        return _tightest(tuple(found), len(self.network.jobs))
+                found[code] = backward(self.network, targets)
+        return found
 
     def slack(self, lot: int, shipment: str | None = None) -> Slack | None:
         """Float against one shipment, or all; None for done lots and those that can move no shipment."""
@@ -151,10 +151,19 @@ class Forecast:
 
     def room(self, lot: int) -> int | None:
         """Own days from the finish to the latest that keeps every date told; negative when it cannot."""
-        late = self.told_limits.finish[lot]
-        if not self.is_open(lot) or late == FREE:
+        shipment = self.room_of(lot)
+        if shipment is None or not self.is_open(lot):
             return None
-        return self._own_days(lot, self.times.finish[lot], late)
+        return self._own_days(lot, self.times.finish[lot], self.told_limits[shipment].finish[lot])
+
+    def room_of(self, lot: int) -> str | None:
+        """The shipment whose date told leaves the lot least room; None where no date told concerns it."""
+        told = {
+            code: limits.finish[lot]
+            for code, limits in self.told_limits.items()
+            if limits.finish[lot] != FREE
+        }
+        return min(told, key=lambda code: told[code], default=None)
 
     def free_float(self, lot: int) -> int | None:
         """Own days the finish may slip without moving a successor's start (a shipment, for a last job)."""

@@ -156,9 +156,10 @@ def _ending_reasons(forecast: Forecast, lot: int) -> tuple[tuple[Reason, ...], b
     extra = network.extra[lot]
     found: list[Reason] = []
     alone = False
-    if extra is not None and extra.promised == times.arrive[lot]:
-        found.append(Reason(kind="promise", day=extra.promised))
-        alone = earliest_arrival(forecast, lot) < extra.promised
+    promise = network.progress[lot].promise
+    if promise is not None and extra is not None and extra.promised == times.arrive[lot]:
+        found.append(Reason(kind="promise", day=promise.day))
+        alone = earliest_arrival(forecast, lot) < times.arrive[lot]
     if not alone and extra is not None and extra.leaves is not None:
         ready = _own_ready(forecast, lot)
         alone = extra.leaves.day > ready

@@ -91,7 +91,8 @@ def _place_made(network: Network, lot: int, progress: Progress, made: int) -> No
         promised, _ = _promised_arrival(network, lot, promise)
         if promised >= arrive or promise.given >= max(made, _door_known(leaves, made)):
             arrive, reason = promised, Reason(kind="promise", day=promise.day)
-        _note_passed(network, lot, promise)
+        if promise.given >= max(made, _door_known(leaves, made)):
+            _note_passed(network, lot, promise)
     network.fixed[lot] = Fixed(start, ready_by(network, lot, arrive), arrive, reason)
 
 
