@@ -250,7 +250,7 @@ def test_an_edit_that_changes_nothing_stores_nothing(program):
 
 
 def test_a_job_added_later_is_never_late_against_the_first_plan(program):
-    program("add", "job", "foam", "supplier=brenta", "lead=60wd", "after=trial+2cd")
+    program("add", "job", "foam", "supplier=brenta", "lead=60wd", "after=trial lag 2cd")
     program("set", "pack-2", "after+=foam")
     assert program.job("foam")["first_plan"] is None
     assert "foam" not in [row["job"] for row in program.json("late")["rows"]]
@@ -258,7 +258,7 @@ def test_a_job_added_later_is_never_late_against_the_first_plan(program):
 
 def test_what_is_added_can_be_removed_again(program):
     start = program.json("forecast")
-    program("add", "job", "foam", "supplier=brenta", "lead=10wd", "after=trial+2cd")
+    program("add", "job", "foam", "supplier=brenta", "lead=10wd", "after=trial lag 2cd")
     assert program.job("foam")["waits_for"] == ["trial"]
     program("remove", "foam")
     assert program.json("forecast") == start
@@ -277,3 +277,29 @@ def test_the_first_plan_is_replaced_only_on_request_and_can_be_taken_back(progra
 def test_a_plan_without_a_shipment_has_no_first_plan_to_keep(empty):
     empty("new", "lamp-1", "quantity=50", "start=2026-06-01")
     assert "no shipment with a date" in empty.refuses("keep-plan", "--yes", exit_code=1)
+
+
+def test_a_second_read_prints_json_also_when_nothing_is_new(program, tmp_path):
+    plan = tmp_path / "plan.toml"
+    plan.write_text(program.out("write", "-"), encoding="utf-8")
+    document = program.json("read", str(plan), "--yes", "--json")
+    assert document["entry"] is None
+    assert document["remarks"] == ["plan.toml holds nothing new; nothing was stored"]
+
+
+def test_a_read_that_moves_the_kept_today_tells_what_the_days_passed_move(program, tmp_path):
+    plan = tmp_path / "plan.toml"
+    plan.write_text(
+        program.out("write", "-").replace("today = 2026-11-24", "today = 2026-12-01"), encoding="utf-8"
+    )
+    moved = {
+        row["shipment"]: row["days"] for row in program.json("read", str(plan), "--yes", "--json")["moves"]
+    }
+    assert moved["wave-1"] == 5
+
+
+def test_the_demo_is_refused_in_a_sentence_where_it_cannot_be_built(program, tmp_path):
+    (tmp_path / "demo_db").write_text("in the way", encoding="utf-8")
+    result = program("demo", "--in", str(tmp_path), exit_code=1)
+    assert "the demo cannot be built in" in result.stderr
+    assert (tmp_path / "demo_db").read_text(encoding="utf-8") == "in the way"

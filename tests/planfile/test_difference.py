@@ -51,7 +51,7 @@ def boxes(**changes):
         ),
         pytest.param(
             boxes(after=(Link(job="art"), Link(job="fit", on="fail", lag=Span(2, "cd")))),
-            "changed job boxes: after adds fit:fail+2cd",
+            "changed job boxes: after adds fit on fail lag 2cd",
             id="one more link",
         ),
         pytest.param(boxes(after=()), "changed job boxes: after art -> none", id="no link left"),

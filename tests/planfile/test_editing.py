@@ -58,7 +58,7 @@ def problems(kind, code, line, *, create=False):
             id="words",
         ),
         pytest.param(
-            "after=art,fit+2cd,gate:fail,other:fail+3wd",
+            "after=art,fit lag 2cd,gate on fail,other on fail lag 3wd",
             {
                 "after": (
                     Link(job="art"),
@@ -73,7 +73,7 @@ def problems(kind, code, line, *, create=False):
             "after=art, fit", {"after": (Link(job="art"), Link(job="fit"))}, id="a space after the comma"
         ),
         pytest.param(
-            "after+=fit-c+2cd",
+            "after+=fit-c lag 2cd",
             {"after": (Link(job="art"), Link(job="fit-c", lag=Span(2, "cd")))},
             id="one more",
         ),
@@ -149,7 +149,7 @@ def test_one_part_of_a_rate_changes_alone():
                 LEAD_FORMS,
                 "job boxes, quantity: 'some' is not a whole number; write digits only, such as 240",
                 "job boxes, travl: there is no key 'travl'; did you mean travel?",
-                "job boxes, after, item 1: '' is not a link; write CODE, CODE+2cd or CODE:fail",
+                "job boxes, after, item 1: '' is not a link; write CODE, CODE lag 2cd or CODE on fail",
                 "job boxes, supplier: cannot be empty; write supplier=... with a value, or leave it out",
                 "job boxes, code: a code cannot be changed; add a new entry and remove the old one",
                 "job boxes, name: is not a list, so nothing can be added to it; write name=... to replace it",

@@ -53,7 +53,12 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
         stored = load_plan(connection) if has_plan(connection) else None
     intake = take_in(stored, text, source, today)
     if not intake.changes:
-        put(f"{source} holds nothing new; nothing was stored")
+        as_is = Picture(Forecast(intake.merged, intake.today))
+        put_answer(
+            answer(as_is, as_is, (), (f"{source} holds nothing new; nothing was stored",)),
+            today,
+            as_json=as_json,
+        )
         return
     _show(intake)
     if stored is not None and not confirmed(f"store {plural(len(intake.changes), 'change')}?", yes=yes):
@@ -64,7 +69,7 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
             raise Refused("the database changed while you looked", hint="read the file again")
         entry = store_intake(transaction, intake, session.command)
         after = Picture(Forecast(intake.merged, intake.today))
-        before = Picture(Forecast(stored, intake.today)) if stored else None
+        before = Picture(Forecast(stored, status_date(stored, today))) if stored else None
         view = answer(before, after, (), (f"{plural(len(intake.changes), 'change')} stored",), entry)
     put_answer(view, today, as_json=as_json)
 

@@ -77,7 +77,7 @@ def write(file: _File = "-", force: Force = False) -> None:
 def add(thing: _Thing, code: _NewCode, keys: _Keys = None, today: Today = "", as_json: Json = False) -> None:
     """Add a supplier, a job or a shipment.
 
-    Example: tracker add job foam supplier=brenta lead=10wd after=trial+2cd
+    Example: tracker add job foam supplier=brenta lead=10wd after=trial lag 2cd
     """
     from tracker.cli.editing import add_thing
 

@@ -43,14 +43,10 @@ def run_demo(directory: str) -> None:
     folder = Path(directory)
     if not folder.is_dir():
         raise Refused(f"there is no folder {folder}", hint="name one that exists: tracker demo --in FOLDER")
-    database = folder / "demo_db" / "demo.sqlite"
-    exports = folder / "exports"
-    for made in (database.parent, exports):
-        made.mkdir(exist_ok=True)
+    database, exports = folder / "demo_db" / "demo.sqlite", folder / "exports"
     session.today = ""
     source = _demo_source()
-    for old in (database, *(database.with_name(database.name + tail) for tail in ("-wal", "-shm"))):
-        old.unlink(missing_ok=True)
+    _clear(database, exports)
     store = create_store(database)
     with writing(store) as transaction:
         for name in DEMO_FILES:
@@ -66,6 +62,20 @@ def run_demo(directory: str) -> None:
     put(f"\n> tracker export backers --out {workbook}")
     export_page("backers", str(workbook), "", force=True)
     put(f"\ngo on with: export TRACKER_DB={database}; then tracker late, tracker calls, tracker licence")
+
+
+def _clear(database: Path, exports: Path) -> None:
+    """Make the demo's folders and take an earlier demo's database away."""
+    try:
+        for made in (database.parent, exports):
+            made.mkdir(exist_ok=True)
+        for tail in ("", "-wal", "-shm"):
+            database.with_name(database.name + tail).unlink(missing_ok=True)
+    except OSError as error:
+        raise Refused(
+            f"the demo cannot be built in {database.parent.parent}: {error.strerror}",
+            hint="name a folder of your own: tracker demo --in FOLDER",
+        ) from error
 
 
 def _demo_source() -> Path:

@@ -3,7 +3,8 @@
 Typed forms, with commas between the items of a list:
 
 - a closure is ``2026-12-21..2027-01-04 works shutdown``; a single day is ``2026-12-24``;
-- a link is ``fit-c``, with a lag ``fit-c+2cd``, after a failure ``fit-c:fail``, or both ``fit-c:fail+2cd``;
+- a link is ``fit-c``, with a lag ``fit-c lag 2cd``, after a failure ``fit-c on fail``, or both
+  ``fit-c on fail lag 2cd``;
 - a date told is the day it was told and the day, or first and last day, told:
   ``2026-06-30:2026-12-18`` or ``2026-10-16:2027-01-10..2027-01-20 mid-January``.
 """
@@ -20,7 +21,7 @@ from tracker.planfile.faults import BadValue, bad, in_quotes, not_a
 from tracker.planfile.forms import CODE, DATE, NUMBER, SETUP, SPAN, TEXT, WHOLE, Form, choice
 from tracker.planfile.tables import Field, Table, read_fields, table_form
 
-_LINK = re.compile(r"([^:+\s]+)(:fail|:pass)?(?:\+(.+))?")
+_LINK = re.compile(r"(\S+)(?:\s+on\s+(fail|pass))?(?:\s+lag\s+(.+))?")
 
 CLOSURE = Table(
     "closure",
@@ -107,14 +108,14 @@ def _write_link(link: Link) -> str:
 def _typed_link(text: str) -> Link:
     found = _LINK.fullmatch(text)
     if found is None:
-        raise bad(f"{in_quotes(text)} is not a link", "write CODE, CODE+2cd or CODE:fail")
+        raise bad(f"{in_quotes(text)} is not a link", "write CODE, CODE lag 2cd or CODE on fail")
     lag = SPAN.typed(found[3]) if found[3] else NO_DAYS
-    return Link(job=CODE.typed(found[1]), on="fail" if found[2] == ":fail" else "pass", lag=lag)
+    return Link(job=CODE.typed(found[1]), on="fail" if found[2] == "fail" else "pass", lag=lag)
 
 
 def _show_link(link: Link) -> str:
-    fail = ":fail" if link.on == "fail" else ""
-    lag = f"+{link.lag}" if link.lag != NO_DAYS else ""
+    fail = " on fail" if link.on == "fail" else ""
+    lag = f" lag {link.lag}" if link.lag != NO_DAYS else ""
     kind = f" ({link.kind})" if link.kind != "finish-start" else ""
     return f"{link.job}{fail}{lag}{kind}"
 

@@ -48,7 +48,8 @@ def _links_dropped(picture: Picture, fact: Fact) -> tuple[str, ...]:
         for code in waiting
         if code in index and forecast.is_open(index[code]) and not forecast.waits_for(index[code])
     ]
-    loose = f"; {', '.join(free)} now waits for nothing: tracker set {free[0]} after=JOB" if free else ""
+    now = "waits" if len(free) == 1 else "wait"
+    loose = f"; {', '.join(free)} now {now} for nothing: tracker set {free[0]} after=JOB" if free else ""
     return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}{loose}",)
 
 

@@ -89,9 +89,10 @@ def _place_made(network: Network, lot: int, progress: Progress, made: int) -> No
     promise = progress.promise
     if promise is not None:
         promised, _ = _promised_arrival(network, lot, promise)
-        if promised >= arrive or promise.given >= max(made, _door_known(leaves, made)):
+        informed = promise.given >= max(made, _door_known(leaves, made))
+        if informed or promised >= arrive:
             arrive, reason = promised, Reason(kind="promise", day=promise.day)
-        if promise.given >= max(made, _door_known(leaves, made)):
+        if informed:
             _note_passed(network, lot, promise)
     network.fixed[lot] = Fixed(start, ready_by(network, lot, arrive), arrive, reason)
 
