@@ -15,16 +15,17 @@ MAY_IMPORT = {
     "plan": {"errors"},
     "words": {"errors", "plan"},
     "planfile": {"errors", "plan"},
+    "sheet": {"errors", "plan", "words", "planfile"},
     "store": {"errors", "plan"},
     "schedule": {"errors", "plan"},
     "explain": {"errors", "plan", "schedule"},
     "report": {"errors", "plan", "schedule", "explain"},
     "render": {"errors", "report"},
-    "cli": {"errors", "plan", "words", "planfile", "store", "schedule", "explain", "report", "render"},
+    "cli": {"errors", "plan", "words", "planfile", "sheet", "store", "schedule", "explain", "report", "render"},
     "__init__": set(),
     "__main__": {"cli"},
 }
-PURE = {"errors", "plan", "words", "planfile", "schedule", "explain", "report"}
+PURE = {"errors", "plan", "words", "planfile", "sheet", "schedule", "explain", "report"}
 OUTSIDE_PURE = {
     "sqlmodel",
     "sqlalchemy",

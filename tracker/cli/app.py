@@ -5,6 +5,7 @@ import os
 import shlex
 import sys
 from itertools import pairwise
+from math import inf
 from typing import Annotated, Any
 
 import typer
@@ -12,6 +13,8 @@ from typer.core import TyperGroup
 
 from tracker.cli.session import say, session
 from tracker.errors import EXIT_REFUSED, PlanProblems, TrackerError, UsageError
+
+_SEVERAL = 2
 
 
 class Verbs(TyperGroup):
@@ -36,8 +39,9 @@ class Verbs(TyperGroup):
         word = args[0]
         if word in self.commands or word.startswith("-"):
             return args
-        verbs = [verb for verb in self.commands if verb.startswith(word.lower())]
-        alone = not _words_after(args)
+        after = _words_after(args)
+        verbs = self._fitting([verb for verb in self.commands if verb.startswith(word.lower())], len(after))
+        alone = not after
         if not verbs:
             if not alone:
                 from tracker.words.codes import unknown
@@ -56,6 +60,21 @@ class Verbs(TyperGroup):
         raise UsageError(
             f"'{word}' begins several verbs or codes: {both}", hint="type a little more of the one you mean"
         )
+
+    def _fitting(self, verbs: list[str], count: int) -> list[str]:
+        """Of several verbs with one beginning, those that can stand before ``count`` words."""
+        from tracker.words.verbs import VERBS
+
+        if len(verbs) < _SEVERAL:
+            return verbs
+        logs = [verb for verb in verbs if verb in VERBS]
+        asks = [verb for verb in verbs if verb not in VERBS and self._most_words(verb) >= count]
+        return [*(logs if count else ()), *asks] or verbs
+
+    def _most_words(self, verb: str) -> float:
+        """How many words the command can take."""
+        taken = [param.nargs for param in self.commands[verb].params if param.param_type_name == "argument"]
+        return inf if any(number < 0 for number in taken) else sum(taken)
 
     def invoke(self, ctx: Any) -> Any:
         """Run the command; a refusal prints one message on standard error and sets the exit code."""
@@ -153,9 +172,9 @@ def main_command(
 
 
 def _declare() -> None:
-    from tracker.cli import ask, log, set_up, share
+    from tracker.cli import ask, log, set_up, share, telephone
 
-    for part in (set_up, log, ask, share):
+    for part in (set_up, log, ask, telephone, share):
         part.declare(app)
 
 

@@ -16,7 +16,7 @@ from tracker.plan.model import Plan
 from tracker.plan.public_holidays import check_holidays, national_only, with_holidays
 from tracker.planfile.difference import Change, difference, not_in_file
 from tracker.planfile.merging import merge
-from tracker.planfile.reading import parse_plan
+from tracker.planfile.reading import Parsed, parse_plan
 from tracker.planfile.writing import write_plan
 from tracker.render.whole_file import write_whole
 from tracker.render.words import plural
@@ -28,6 +28,7 @@ from tracker.store.database import reading, writing
 from tracker.store.load import has_plan, load_plan
 
 if TYPE_CHECKING:
+    from tracker.store.database import Store
     from tracker.store.edit import Transaction
 
 SHOWN = 40
@@ -51,7 +52,13 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
     store = session.open()
     with reading(store) as connection:
         stored = load_plan(connection) if has_plan(connection) else None
-    intake = take_in(stored, text, source, today)
+    parsed = parse_plan(text, source=source, today=status_date(stored, today))
+    bring_in(store, take_in(stored, parsed, source, today), source, today, yes=yes, as_json=as_json)
+
+
+def bring_in(store: "Store", intake: Intake, source: str, today: str, *, yes: bool, as_json: bool) -> None:
+    """Show what a file changes, ask, store all of it and answer."""
+    stored = intake.stored
     if not intake.changes:
         as_is = Picture(Forecast(intake.merged, intake.today))
         put_answer(
@@ -74,10 +81,8 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
     put_answer(view, today, as_json=as_json)
 
 
-def take_in(stored: Plan | None, text: str, source: str, today: str) -> Intake:
-    """Parse and check a plan file against the stored plan; all problems are reported at once."""
-    local = status_date(stored, today)
-    parsed = parse_plan(text, source=source, today=local)
+def take_in(stored: Plan | None, parsed: Parsed, source: str, today: str) -> Intake:
+    """Check what a file says against the stored plan; all problems are reported at once."""
     problems: tuple[Problem, ...] = parsed.problems
     if parsed.plan is None:
         raise PlanProblems(problems, what=source)

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from tracker.cli.asking import load, show_board
-from tracker.cli.session import put, say, session
+from tracker.cli.session import put, say, session, status_date
 from tracker.errors import Refused, UsageError
 from tracker.report.backers import backers_report
 
@@ -37,6 +37,7 @@ def run_demo(directory: str) -> None:
     """Build the demo's database afresh and show what it answers."""
     from tracker.cli.logging_facts import log_words
     from tracker.cli.plan_files import store_intake, take_in
+    from tracker.planfile.reading import parse_plan
     from tracker.store.database import create_store, writing
     from tracker.words.verbs import VERBS
 
@@ -50,7 +51,10 @@ def run_demo(directory: str) -> None:
     store = create_store(database)
     with writing(store) as transaction:
         for name in DEMO_FILES:
-            intake = take_in(transaction.load(), (source / name).read_text(encoding="utf-8"), name, "")
+            stored = transaction.load()
+            text = (source / name).read_text(encoding="utf-8")
+            parsed = parse_plan(text, source=name, today=status_date(stored, ""))
+            intake = take_in(stored, parsed, name, "")
             store_intake(transaction, intake, f"read {name}")
     session.database = str(database)
     put(f"demo run read from {', '.join(DEMO_FILES)} into {database}")

@@ -5,17 +5,18 @@ import re
 LOGGING_VERBS = (
     "ordered", "paid", "approved", "gave", "started", "promised", "made", "left", "in", "sorted", "finished",
     "passed", "failed", "paused", "resumed", "called-off", "rework", "posted", "told", "decided", "called",
-    "note", "undo", "fix", "log",
+    "note", "mailed", "undo", "fix", "log",
 )  # fmt: skip
 OTHER_VERBS = (
     "new", "read", "write", "add", "set", "remove", "keep-plan", "forecast", "late", "near", "calls", "owed",
     "gates", "promises", "closures", "need", "sets", "moved", "try", "range", "diary", "weeks", "friday",
-    "export", "demo", "show", "backers", "inhouse", "calendar", "text", "option", "scrap", "where",
+    "export", "mail", "demo", "show", "backers", "inhouse", "calendar", "text", "option", "scrap", "where",
 )  # fmt: skip
 CLAUSES = (
     "on", "for", "note", "said", "words", "ref", "rest", "worst", "until", "last", "again", "exactly", "leaves", "hand",
     "good", "rework", "scrap", "count", "and", "order", "payment", "drawing", "proof", "material", "balance",
     "papers", "day1", "since", "instead", "by", "lead", "travel", "check", "all", "pass", "fail", "pieces",
+    "columns", "leads", "countries", "us",
 )  # fmt: skip
 THINGS = ("run", "supplier", "part", "job", "shipment", "lot", "lots", "gate")
 DAYS = (
