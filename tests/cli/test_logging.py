@@ -40,14 +40,21 @@ GOOD = [
      {"kind": "promised", "job": "licence"}),
     ("promised licence 11dec in hand", f"licence promised for Fri 11 Dec 2026, in hand (given {ON})",
      {"kind": "promised", "job": "licence", "means": "in hand"}),
-    ("made finish-natural 96", f"finish-natural made {ON}: 96 good", {"kind": "made", "job": "finish-natural", "good": 96}),
+    ("made finish-natural 96", f"finish-natural made {ON}: 96 good; 96 of 96 made", {"kind": "made", "job": "finish-natural", "good": 96}),
     ("left finish-natural", f"finish-natural left {ON}", {"kind": "left", "job": "finish-natural"}),
     ("in glass-sea 268 scrap 2 ref MF-1", f"glass-sea in {ON}: 268 good, 2 scrap; ref MF-1; 270 of 270 in, done",
      {"kind": "in", "job": "glass-sea", "good": 268, "scrap": 2, "ref": "MF-1"}),
     ("in glass-sea count 100", f"glass-sea in {ON}: 100 counted, not judged; 100 of 270 in, 170 to come",
      {"kind": "in", "job": "glass-sea", "count": 100}),
-    ("in glass-sea 250 last", f"glass-sea in {ON}: 250 good, the last of it; 250 of 270 in, done",
+    ("in glass-sea 100", f"glass-sea in {ON}: 100 counted, not judged; 100 of 270 in, 170 to come",
+     {"kind": "in", "job": "glass-sea", "count": 100}),
+    ("in glass-sea good 250 last", f"glass-sea in {ON}: 250 good, the last of it; 250 of 270 in, done",
      {"kind": "in", "job": "glass-sea", "good": 250, "closes": True}),
+    ("made wave-1-build 24", f"wave-1-build made {ON}: 24 good; 24 of 70 made, 46 to go",
+     {"kind": "made", "job": "wave-1-build", "good": 24}),
+    ('told wave-1 "early in the new year"', f'wave-1 told no date (on {ON}); said "early in the new year"',
+     {"kind": "told", "shipment": "wave-1", "words": "early in the new year"}),
+    ("mailed varne", f"varne mailed {ON}", {"kind": "mailed", "supplier": "varne"}),
     ("finished look-over", f"look-over finished {ON}", {"kind": "finished", "job": "look-over"}),
     ("passed fit-check-d", f"fit-check-d passed {ON}", {"kind": "passed", "job": "fit-check-d"}),
     ('failed fit-check-d "bore tight"', f'fit-check-d FAILED {ON}; note "bore tight"',
@@ -82,7 +89,7 @@ def test_sorted_judges_what_was_counted_before(program):
     program("in", "glass-sea", "count", "100")
     out = program.out("sorted", "glass-sea", "97", "scrap", "3", width=200)
     assert out.startswith(f"glass-sea sorted {ON}: 97 good, 3 scrap; 100 of 270 in, 170 to come")
-    counts = program.json("in", "glass-sea", "1", "ref", "x")["counts"][0]
+    counts = program.json("in", "glass-sea", "good", "1", "ref", "x")["counts"][0]
     assert (counts["good"], counts["scrap"], counts["unjudged"]) == (98, 3, 0)
 
 
@@ -279,7 +286,7 @@ def test_a_delivery_typed_twice_is_refused_and_stored_only_with_again_or_its_own
     program("in", "finish-natural", "10", "again")
     program("in", "finish-natural", "10", "ref", "V-2")
     counts = program.json("in", "finish-natural", "1")["counts"][0]
-    assert counts["good"] == 31
+    assert counts["unjudged"] == 31
 
 
 def test_the_order_of_day_and_month_is_said_once(program):

@@ -10,8 +10,8 @@ from tests.cli.small import SMALL
 @pytest.mark.parametrize(
     ("words", "remark"),
     [
-        ("in licence 5", "5 good; no quantity is set, so this counts as all of it"),
-        ("made finish-natural 60", "60 of 96 made: the whole job counts as made until more is logged"),
+        ("in licence 5", "5 counted, not judged; no quantity is set, so this counts as all of it"),
+        ("made finish-natural 60", "60 good; 60 of 96 made, 36 to go"),
         ("in finish-natural", "finish-natural in Tue 24 Nov 2026; not counted, done"),
         ("called-off licence", "links dropped: air-freight no longer waits for licence"),
         ("called-off licence", "air-freight now waits for nothing: tracker set air-freight after=JOB"),
@@ -35,7 +35,7 @@ def test_a_fact_is_remarked_on_where_its_reading_could_surprise(program, words, 
     ("words", "remark"),
     [
         ("in finish-natural 60", "no quantity"),
-        ("made finish-natural 96", "96 made"),
+        ("made finish-natural 96", "to go"),
         ("made finish-natural", "of 96"),
         ("called-off finish-natural", "waits for nothing"),  # look-over still waits for the other finish
         ("posted wave-1 80", "more than"),

@@ -151,12 +151,15 @@ class Oracle:
     def _work_out(self, job: Job) -> Dates:
         came, finished, left, made = (self._on(job, kind) for kind in ("in", "finished", "left", "made"))
         started, promise = self._on(job, "started"), self._promise(job)
+        if finished is None and self._supplier(job).inhouse and not job.leave_when:
+            finished = made  # at our own bench there is no door to leave by
         if came is not None:
             return Dates(
                 started or came, min(came, *(d for d in (made, left) if d is not None), came), came, come=True
             )
         if finished is not None:
-            return Dates(started or finished, finished, self._travelled(job, finished), come=True)
+            gone = finished if left is None else max(finished, left)
+            return Dates(started or finished, finished, self._travelled(job, gone), come=True)
         if left is not None:
             arrive = self._travelled(job, left)
             if (

@@ -11,6 +11,7 @@ from tracker.store.database import create_store, open_store, reading
 from tracker.store.log_tables import Fact
 from tracker.store.migrations import Migration
 from tracker.store.schema import PLAN_TABLES, TABLES
+from tracker.store.schema_1 import SCHEMA_1
 
 
 def described(engine):
@@ -45,7 +46,7 @@ def test_the_migrated_schema_is_the_one_the_tables_describe(store, tmp_path):
 
 
 def test_the_diary_watches_every_table_but_its_own():
-    assert TABLES.keys() - set(PLAN_TABLES) == {"entry", "change"}
+    assert TABLES.keys() - set(PLAN_TABLES) == {"entry", "change", "sheet_reading"}
 
 
 def test_tables_come_after_those_they_refer_to():
@@ -56,6 +57,28 @@ def test_tables_come_after_those_they_refer_to():
 
 def test_steps_are_numbered_without_gaps():
     assert [m.version for m in migrations.MIGRATIONS] == list(range(1, migrations.LATEST + 1))
+
+
+def test_a_database_of_the_first_schema_keeps_its_facts_and_never_uses_their_numbers_again(tmp_path):
+    path = tmp_path / "old.sqlite"
+    with closing(sqlite3.connect(path)) as connection:
+        for statement in SCHEMA_1:
+            connection.execute(statement)
+        connection.execute("INSERT INTO supplier VALUES ('varne', 0, '', '', '', 'mon-fri', 'in hand', '0wd', '', '', 0)")
+        connection.execute("INSERT INTO entry VALUES (1, '2026-06-01T08:00:00+00:00', '2026-06-01', 'called varne', NULL, '{}', 0)")
+        row = "({}, 1, '2026-06-01', 'called', '2026-06-01', NULL, NULL, 'varne', '', NULL, NULL, NULL, NULL, 0, '', NULL, NULL, NULL, NULL, NULL, '', 0, '{}')"
+        for number in (1, 2, 3):
+            connection.execute(f"INSERT INTO fact VALUES {row.format(number, f'call {number}')}")
+        connection.execute("DELETE FROM fact WHERE id = 3")
+        connection.execute(f"PRAGMA application_id = {migrations.APPLICATION}")
+        connection.execute("PRAGMA user_version = 1")
+        connection.commit()
+    store = open_store(path)
+    with reading(store) as connection:
+        assert connection.exec_driver_sql("SELECT id, note FROM fact").all() == [(1, "call 1"), (2, "call 2")]
+        assert connection.exec_driver_sql("SELECT seq FROM sqlite_sequence WHERE name = 'fact'").all() == [(3,)]
+        assert connection.exec_driver_sql("PRAGMA user_version").scalar_one() == migrations.LATEST
+    assert described(store.engine) == described(create_store(tmp_path / "new.sqlite").engine)
 
 
 @pytest.fixture

@@ -55,6 +55,7 @@ EXAMPLES = {
     },
     "decided": {"subjects": ["boxes"], "note": "pay the deposit today"},
     "called": {"subjects": ["marlgate"], "day": date(2026, 11, 26)},
+    "mailed": {"subjects": ["varne"]},
     "note": {"subjects": ["boxes"], "note": "ask for no unders"},
 }  # fmt: skip
 

@@ -41,7 +41,7 @@ def test_what_was_said_ends_at_a_worst_day():
 
 def test_a_count_word_without_a_number_is_part_of_the_text():
     said = read("in natural 52 note good colour and little scrap")
-    assert (said.note, said.numbers) == ("good colour and little scrap", {"good": 52})
+    assert (said.note, said.numbers) == ("good colour and little scrap", {"count": 52})
 
 
 @pytest.mark.parametrize(
@@ -108,7 +108,7 @@ def test_numbers_and_days_that_contradict_each_other_are_refused(text, says):
 
 
 def test_no_pieces_close_a_job_only_when_they_are_the_last():
-    assert read("in natural 0 last").numbers == {"good": 0}
+    assert read("in natural 0 last").numbers == {"count": 0}
     assert read("in natural").numbers == {}
 
 

@@ -111,7 +111,7 @@ def _state(
         (progress.received > 0, "PART IN"),
         (progress.left is not None, "ON THE WAY"),
         (progress.made is not None, "MADE"),
-        (progress.started is not None, "IN WORK"),
+        (progress.started is not None or progress.seen is not None, "IN WORK"),
     )
     found = next((state for holds, state in seen if holds), None)
     return found or _not_started(forecast, lot, progress, turn=turn, missing=missing)

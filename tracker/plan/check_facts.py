@@ -42,6 +42,8 @@ def fact_problems(fact: Fact, known: Known) -> Iterator[Problem]:
             found="brings no pieces",
             remedy="say how many are good, or last = true where nobody counted",
         )
+    elif fact.kind == "told":
+        yield from _told(place, fact)
     elif fact.kind == "sorted" and not fact.pieces:
         yield Problem(place=place, found="sorts no pieces", remedy="say how many are good, rework or scrap")
     elif fact.kind in ("passed", "failed") and fact.job not in known.gates and fact.job in known.codes["job"]:
@@ -98,6 +100,14 @@ def _dates(place: str, fact: Fact, known: Known) -> Iterator[Problem]:
             found=f"was logged on {fact.logged}, before it happened on {fact.on}",
             remedy="correct on or logged",
         )
+
+
+def _told(place: str, fact: Fact) -> Iterator[Problem]:
+    if fact.day is None and not fact.words:
+        remedy = "write for = the day, first and last of a span, or words = the words alone"
+        yield Problem(place=place, found="does not say what was told", remedy=remedy)
+    if fact.first is not None and fact.day is None:
+        yield Problem(place=place, found="is a span without its last day", remedy="write last = the last day")
 
 
 def _given(place: str, fact: Fact) -> Iterator[Problem]:

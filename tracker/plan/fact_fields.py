@@ -40,8 +40,9 @@ FACT_FIELDS: Mapping[str, FactFields] = {
     "resumed": _JOB,
     "called_off": _JOB,
     "posted": FactFields(("shipment",), ("good",)),
-    "told": FactFields(("shipment", "day"), ("first", "words")),
+    "told": FactFields(("shipment",), ("day", "first", "words")),
     "decided": FactFields((), _ABOUT),
     "called": FactFields(("supplier",), ("job", "day")),
     "note": FactFields((), _ABOUT),
+    "mailed": FactFields(("supplier",)),
 }

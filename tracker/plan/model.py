@@ -20,7 +20,7 @@ CLOCK_CONDITIONS = ("order", "payment", "drawing", "proof", "material")
 LEAVE_CONDITIONS = ("balance", "papers")
 FACT_KINDS = (
     "ordered", "given", "started", "promised", "made", "left", "in", "sorted", "finished", "passed", "failed",
-    "paused", "resumed", "called_off", "posted", "told", "decided", "called", "note",
+    "paused", "resumed", "called_off", "posted", "told", "decided", "called", "note", "mailed",
 )  # fmt: skip
 
 
@@ -109,10 +109,10 @@ class Job:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """A date we told backers on day ``on``: one day (``first`` is None) or a span, ``last`` included."""
+    """What we told backers on day ``on``: one day (``first`` is None), a span, ``last`` included, or words alone."""
 
     on: date
-    last: date
+    last: date | None = None
     first: date | None = None
     words: str = ""
 
@@ -250,11 +250,15 @@ class Plan:
         return () if self.supplier_by_code[job.supplier].inhouse else ("order",)
 
     def told_of(self, shipment: Shipment, today: date) -> tuple[Told, ...]:
-        """Every date told for the shipment up to ``today``, oldest first: those in the plan and those logged."""
+        """All told of the shipment up to ``today``, oldest first: what the plan has and what was logged."""
         logged = (
             Told(on=f.on, first=f.first, last=f.day, words=f.words)
             for f in self.facts
-            if f.kind == "told" and f.shipment == shipment.code and f.day is not None
+            if f.kind == "told" and f.shipment == shipment.code
         )
         told = (one for one in (*shipment.told, *logged) if one.on <= today)
         return tuple(sorted(told, key=lambda one: one.on))
+
+    def days_told(self, shipment: Shipment, today: date) -> tuple[date, ...]:
+        """The last day of each date or span told up to ``today``, oldest first; words alone name no day."""
+        return tuple(one.last for one in self.told_of(shipment, today) if one.last is not None)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from tracker.plan.model import DatesMean, Fact, Job, Outcome, Plan
+from tracker.plan.model import DatesMean, Fact, Job, Outcome, Plan, Supplier
 
 Ending = Literal["finished", "in"]
 
@@ -31,7 +31,8 @@ class Progress:
     """The facts of one job added up, in the order they happened.
 
     ``done`` is the day it was done and ``ending`` how: ``in`` (here) or ``finished`` (travel still runs).
-    ``seen`` is the first day something showed that work had begun.
+    ``seen`` is the first day something showed that work had begun, ``made`` the day the last of it was ready at
+    their door, ``made_pieces`` what was counted as made so far.
     ``outcome`` is the latest result of a gate. ``pauses`` are [from, until) spans; the last may be open.
     """
 
@@ -41,6 +42,7 @@ class Progress:
     started: int | None = None
     seen: int | None = None
     made: int | None = None
+    made_pieces: int = 0
     finished: int | None = None
     left: int | None = None
     promises: list[Promise] = field(default_factory=list)
@@ -82,8 +84,8 @@ def progress_of(plan: Plan, job: Job, today: date) -> Progress:
     facts = plan.facts_by_job.get(job.code)
     if not facts:
         return NOTHING
-    means = plan.supplier_by_code[job.supplier].dates_mean
-    return _add_up((fact for fact in facts if fact.on <= today), job, means)
+    supplier = plan.supplier_by_code[job.supplier]
+    return _add_up((fact for fact in facts if fact.on <= today), job, supplier)
 
 
 def latest_results(facts: Iterable[Fact]) -> Mapping[str, tuple[int, int, Outcome]]:
@@ -100,20 +102,20 @@ def _outcome(fact: Fact) -> Outcome:
     return "pass" if fact.kind == "passed" else "fail"
 
 
-def _add_up(facts: Iterable[Fact], job: Job, means: DatesMean) -> Progress:
+def _add_up(facts: Iterable[Fact], job: Job, supplier: Supplier) -> Progress:
     progress = Progress()
     for fact in facts:
         day = fact.on.toordinal()
         match fact.kind:
-            case "ordered":
-                progress.ordered = day
-            case "given":
+            case "ordered" | "given":
                 _give(progress, fact, day)
             case "started":
                 _start(progress, day)
             case "promised":
-                _promise(progress, fact, job, means)
-            case "made" | "left" | "finished":
+                _promise(progress, fact, job, supplier.dates_mean)
+            case "made":
+                _make(progress, fact, job, day, at_home=supplier.inhouse)
+            case "left" | "finished":
                 _move(progress, fact, day)
             case "in" | "sorted":
                 _receive(progress, fact, job, day)
@@ -126,7 +128,9 @@ def _add_up(facts: Iterable[Fact], job: Job, means: DatesMean) -> Progress:
 
 
 def _give(progress: Progress, fact: Fact, day: int) -> None:
-    if fact.what == "day1" and fact.day is not None:
+    if fact.kind == "ordered":
+        progress.ordered = day
+    elif fact.what == "day1" and fact.day is not None:
         progress.day1 = fact.day.toordinal()
     else:
         progress.given[fact.what] = day
@@ -156,12 +160,27 @@ def _promise(progress: Progress, fact: Fact, job: Job, means: DatesMean) -> None
         progress.done = progress.made = progress.left = None
 
 
-def _move(progress: Progress, fact: Fact, day: int) -> None:
-    """Made or finished at their door, or left it; finishing does not open a gate that has failed."""
+def _make(progress: Progress, fact: Fact, job: Job, day: int, *, at_home: bool) -> None:
+    """Made whole, or a part of the quantity; at our own bench what is made whole is finished.
+
+    The first count at our own bench is a start, where none was logged.
+    """
     progress.seen = min(progress.seen or day, day)
-    if fact.kind == "made":
-        progress.made = day
-    elif fact.kind == "left":
+    progress.made_pieces += fact.good or 0
+    if fact.good is not None and job.quantity is not None and progress.made_pieces < job.quantity:
+        if at_home and progress.started is None:
+            progress.started = day
+        return
+    progress.made = day
+    if at_home and not job.leave_when and progress.outcome != "fail":
+        progress.done = progress.finished = day
+        progress.ending = "finished"
+
+
+def _move(progress: Progress, fact: Fact, day: int) -> None:
+    """Finished at their door, or left it; finishing does not open a gate that has failed."""
+    progress.seen = min(progress.seen or day, day)
+    if fact.kind == "left":
         progress.left = day
     elif progress.outcome != "fail":
         progress.done = progress.finished = day
@@ -193,6 +212,7 @@ def _judge(progress: Progress, fact: Fact, day: int) -> None:
     progress.done, progress.ending = (day, "in") if progress.outcome == "pass" else (None, "in")
     if progress.outcome == "fail":
         progress.started = progress.seen = progress.made = progress.finished = progress.left = None
+        progress.made_pieces = 0
         progress.pauses = []
         progress.paused = False
 

@@ -16,22 +16,52 @@ def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
     """Write at most six lines of the paper's width, unless ``verbose``.
 
     Facts as read, remarks, moves or the lack of them, harmless until; where that is too long, moves name only the
-    first job that holds them, remarks come last, and what is still too long is left off and counted.
+    first job that holds them, remarks come last, and what is still too long is left off and counted. Facts of
+    several entries are all read back, each with its entry; the six lines are then for what follows.
     """
+    if any(row.entry is not None for row in view.facts):
+        _write_several(view, paper, verbose=verbose)
+        return
     for text in _lines(view, paper.width) if verbose else _fitting(view, paper.width):
         paper.line(text)
+
+
+def _write_several(view: Answer, paper: Paper, *, verbose: bool) -> None:
+    for row in view.facts:
+        paper.line(_with_counts(view, row) + (f" [entry {row.entry}]" if row.entry is not None else ""))
+    rest = [*_moves(view), *_readings(view), *_harmless(view)]
+    for text in rest if verbose else _as_fits(rest, paper.width):
+        paper.line(text)
+    for text in _status_date(view):
+        paper.line(text)
+
+
+def _moves(view: Answer, *, brief: bool = False) -> list[str]:
+    return [_move(row, view.today, brief=brief) for row in view.moves]
+
+
+def _readings(view: Answer) -> list[str]:
+    """What facts said before, remarks, and which silent jobs the dates rest on."""
+    was = [f"entry {view.fixes} said: {fact_text(row)}" for row in view.was]
+    return [*was, *view.remarks, *_at_best(view)]
+
+
+def _as_fits(lines: list[str], width: int) -> list[str]:
+    """As many lines as have room; where some are left off, the last says how many."""
+    if _height(lines, width) <= MOST_LINES:
+        return lines
+    left = list(lines)
+    shown: list[str] = []
+    while _height([*shown, left[0]], width) < MOST_LINES:
+        shown.append(left.pop(0))
+    return [*shown, f"({plural(len(left), 'more line')} with -v)"]
 
 
 def _fitting(view: Answer, width: int) -> list[str]:
     lines = _lines(view, width)
     if _height(lines, width) > MOST_LINES:
         lines = _lines(view, width, brief=True)
-    if _height(lines, width) <= MOST_LINES:
-        return lines
-    shown: list[str] = []
-    while _height([*shown, lines[0]], width) < MOST_LINES:
-        shown.append(lines.pop(0))
-    return [*shown, f"({plural(len(lines), 'more line')} with -v)"]
+    return _as_fits(lines, width)
 
 
 def _height(lines: list[str], width: int) -> int:
@@ -43,8 +73,7 @@ def _height(lines: list[str], width: int) -> int:
 
 def _lines(view: Answer, width: int, *, brief: bool = False) -> list[str]:
     facts = [_with_counts(view, row) for row in view.facts]
-    remarks = [*view.remarks, *_at_best(view)]
-    moves = [_move(row, view.today, brief=brief) for row in view.moves]
+    remarks, moves = _readings(view), _moves(view, brief=brief)
     entry = [f"entry {view.entry}"] if view.entry is not None else []
     if not brief:
         lines = [*facts, *remarks, *moves, *_harmless(view), *_status_date(view)]
@@ -74,10 +103,21 @@ def _status_date(view: Answer) -> list[str]:
 
 
 def _with_counts(view: Answer, logged: FactRow) -> str:
-    """The fact in words; a delivery also says how many pieces of all are in."""
+    """The fact in words; a delivery also says how many pieces of all are in, a count of pieces made how many are."""
     text = fact_text(logged)
     row = next((one for one in view.counts if one.job == logged.fact.job), None)
-    return f"{text}; {count_text(row)}" if row and logged.fact.kind in ("in", "sorted") else text
+    if row is None or logged.fact.kind not in ("in", "sorted", "made"):
+        return text
+    said = made_text(row) if logged.fact.kind == "made" else count_text(row)
+    return f"{text}; {said}" if said else text
+
+
+def made_text(row: CountRow) -> str:
+    """Pieces made against the quantity; nothing where neither was counted."""
+    if row.quantity is None or not row.made:
+        return ""
+    left = row.quantity - row.made
+    return f"{row.made} of {row.quantity} made" + (f", {left} to go" if left > 0 else "")
 
 
 def count_text(row: CountRow) -> str:

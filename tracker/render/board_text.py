@@ -44,7 +44,7 @@ def write_shipments(rows: tuple[ShipmentRow, ...], today: date, paper: Paper) ->
         paper.line("no shipment yet: tracker add shipment wave-1 quantity=80 after=JOB")
         return
     cells = [
-        (row.code, str(row.quantity), told_text(row, today), short_day(row.forecast, today), _late_text(row))
+        (row.code, str(row.quantity), told_text(row, today), short_day(row.forecast, today), _late_text(row, today))
         for row in rows
     ]
     paper.table(("shipment", "units", "told", "forecast", ""), cells)
@@ -57,24 +57,27 @@ def write_shipments(rows: tuple[ShipmentRow, ...], today: date, paper: Paper) ->
 
 
 def told_text(row: ShipmentRow, today: date) -> str:
-    """The date or span told last."""
+    """The date or span told last, or the words where no date was told."""
     if row.told is None:
         return "-"
+    if row.told.last is None:
+        return f'"{row.told.words}"'
     if row.told.first is None:
         return short_day(row.told.last, today)
     return f"{row.told.first.day} {row.told.first:%b} to {short_day(row.told.last, today)}"
 
 
-def _late_text(row: ShipmentRow) -> str:
+def _late_text(row: ShipmentRow, today: date) -> str:
+    """Days against the date told last; that date itself where words alone were told since."""
+    in_words = row.told is not None and row.told.last is None
+    against = short_day(row.told_day, today) if in_words else "told"
     if row.posted:
-        return "posted" + (f", {days_text(row.days_late)} against told" if row.days_late is not None else "")
+        late = f", {days_text(row.days_late)} against {against}" if row.days_late is not None else ""
+        return f"posted{late}"
     if row.days_late is None:
         return "AT BEST" if row.at_best else ""
-    text = (
-        f"{days_text(row.days_late)} LATE"
-        if row.days_late > 0
-        else f"{days_text(row.days_late)} against told"
-    )
+    text = f"{days_text(row.days_late)} " + (f"against {against}" if row.days_late <= 0 or in_words else "")
+    text = f"{text.rstrip()} LATE" if row.days_late > 0 else text
     return f"{text}, AT BEST" if row.at_best else text
 
 

@@ -5,7 +5,7 @@ from tracker.report.answer import FactRow
 
 _PAST = {
     "started": "started", "left": "left", "finished": "finished", "passed": "passed", "failed": "FAILED",
-    "resumed": "resumed", "called_off": "called off", "called": "called", "decided": "decided", "note": "note",
+    "resumed": "resumed", "called_off": "called off", "called": "called", "mailed": "mailed", "decided": "decided", "note": "note",
     "made": "made", "ordered": "ordered", "in": "in", "sorted": "sorted", "posted": "posted", "paused": "paused",
 }  # fmt: skip
 
@@ -67,5 +67,5 @@ def _given(row: FactRow) -> str:
 
 def _told(row: FactRow) -> str:
     fact = row.fact
-    span = f"{full_day(fact.first)} to " if fact.first else ""
-    return f"told {span}{full_day(fact.day) if fact.day else ''} (on {full_day(fact.on)})"
+    days = " to ".join(full_day(day) for day in (fact.first, fact.day) if day)
+    return f"told {days or 'no date'} (on {full_day(fact.on)})"

@@ -63,7 +63,7 @@ def _shipment(row: ShipmentRow) -> dict[str, Any]:
         "code": row.code,
         "quantity": row.quantity,
         "told_first": plain(row.told_first),
-        "told": plain(row.told.last if row.told else None),
+        "told": plain(row.told_day),
         "first_plan": plain(row.first_plan),
         "forecast": plain(row.forecast),
         "posted": plain(row.posted),

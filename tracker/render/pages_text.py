@@ -24,8 +24,9 @@ from tracker.render.words import (
 )
 from tracker.report.answer import CountRow
 from tracker.report.jobs import JobRow
+from tracker.report.logged import LoggedFact
 from tracker.report.owed import listed
-from tracker.report.pages import InputRow, JobPage, LoggedFact, ShipmentPage, SupplierPage
+from tracker.report.pages import InputRow, JobPage, ShipmentPage, SupplierPage
 
 
 def write_job(view: JobPage, paper: Paper) -> None:
@@ -166,6 +167,8 @@ def write_facts(facts: tuple[LoggedFact, ...], paper: Paper) -> None:
     for fact in facts:
         number = f"{fact.entry:>4}  " if fact.entry is not None else ""
         paper.line(f"{number}{fact_text(fact.row)}", indent=4)
+        for by, was in fact.before:
+            paper.line(f"until entry {by}: {fact_text(was)}", indent=10)
 
 
 def write_supplier(view: SupplierPage, paper: Paper) -> None:
@@ -245,9 +248,9 @@ def write_shipment(view: ShipmentPage, paper: Paper) -> None:
     if row.first_plan:
         paper.line(f"first plan {full_day(row.first_plan)}", indent=2)
     for told in row.told_all:
-        span = f"{full_day(told.first)} to " if told.first else ""
-        words = f' "{told.words}"' if told.words else ""
-        paper.line(f"told on {full_day(told.on)}: {span}{full_day(told.last)}{words}", indent=2)
+        days = [full_day(day) for day in (told.first, told.last) if day]
+        words = [f'"{told.words}"'] if told.words else []
+        paper.line(f"told on {full_day(told.on)}: {' '.join((' to '.join(days), *words)).strip()}", indent=2)
     write_facts(view.facts, paper)
     for code, text in view.cautions:
         paper.line(f"caution ({code}): {text}", indent=2)

@@ -38,7 +38,7 @@ class HarmlessRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountRow:
-    """Pieces of a job so far; ``to_come`` is None where no quantity was set."""
+    """Pieces of a job so far, ``made`` where they are made; ``to_come`` here is None where no quantity was set."""
 
     job: str
     quantity: int | None
@@ -46,21 +46,26 @@ class CountRow:
     rework: int
     scrap: int
     unjudged: int
+    made: int
     to_come: int | None
     closed: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FactRow:
-    """A fact just logged; ``means`` says what a promised date is: in hand, or leaves."""
+    """A fact just logged; ``means`` says what a promised date is: in hand, or leaves.
+
+    ``entry`` is the number of the entry that logged it, where the answer is about several.
+    """
 
     fact: Fact
     means: str = ""
+    entry: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """What a logging command says back."""
+    """What a logging command says back; ``was`` is what the facts of entry ``fixes`` said before."""
 
     today: date
     fixed_today: bool
@@ -71,6 +76,8 @@ class Answer:
     moves: tuple[MoveRow, ...]
     harmless: tuple[HarmlessRow, ...]
     typed_today: bool = False
+    fixes: int | None = None
+    was: tuple[FactRow, ...] = ()
 
 
 def answer(
@@ -134,13 +141,14 @@ def count_row(picture: Picture, code: str) -> CountRow:
         rework=progress.rework,
         scrap=progress.scrap,
         unjudged=progress.unjudged,
+        made=progress.made_pieces,
         to_come=to_come,
         closed=progress.done is not None,
     )
 
 
 def _counted(facts: tuple[Fact, ...], job: str) -> bool:
-    return any(fact.job == job and fact.kind in ("in", "sorted") for fact in facts)
+    return any(fact.job == job and fact.kind in ("in", "sorted", "made") for fact in facts)
 
 
 def _harmless(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:

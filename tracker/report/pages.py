@@ -1,27 +1,19 @@
 """Everything about one job, one supplier or one shipment."""
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from tracker.plan.model import Fact, Job, Link, Plan, Supplier
+from tracker.plan.model import Job, Link, Plan, Supplier
 from tracker.plan.span import Lead, Span
-from tracker.report.answer import CountRow, FactRow, count_row, fact_rows
+from tracker.report.answer import CountRow, count_row
 from tracker.report.cautions import caution_for
 from tracker.report.jobs import JobRow, job_row
+from tracker.report.logged import NO_ENTRIES, Entries, LoggedFact, logged_facts
+from tracker.report.next_day import LaterCost, next_day_costs
 from tracker.report.picture import Picture, day_or_none
 from tracker.report.promises import PromiseRow, promise_rows
 from tracker.report.shipments import HeldBy, ShipmentRow, chains_of, reason_of, shipment_rows
 from tracker.schedule.bounds import own_days
-from tracker.schedule.what_if import dates_if_finished
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoggedFact:
-    """A fact with the number of the entry that logged it (None where unknown)."""
-
-    row: FactRow
-    entry: int | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,15 +27,6 @@ class InputRow:
     opener: str
     day: date | None
     done: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NextDayCost:
-    """What one own day past the harmless ones costs: calendar days by shipment."""
-
-    day: date
-    shipment: str
-    days: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +50,7 @@ class JobPage:
     counts: CountRow | None
     facts: tuple[LoggedFact, ...]
     promises: tuple[PromiseRow, ...]
-    next_day: tuple[NextDayCost, ...]
+    next_day: tuple[LaterCost, ...]
     caution: str
 
 
@@ -95,13 +78,13 @@ class ShipmentPage:
     cautions: tuple[tuple[str, str], ...]
 
 
-def job_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> JobPage:
-    """The page of one job; ``entries`` gives each fact's entry number in plan order."""
+def job_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) -> JobPage:
+    """The page of one job; ``entries`` tells which entries logged and corrected each fact."""
     plan = picture.plan
     job = plan.job_by_code[code]
     lot = picture.forecast.lot_of(code)
     is_open = lot is not None and picture.forecast.is_open(lot)
-    facts = _logged(picture, entries, lambda fact: fact.job == code)
+    facts = logged_facts(picture, entries, lambda fact: fact.job == code)
     days, working = own_days(job, plan.run.quantity)
     return JobPage(
         today=picture.today,
@@ -117,12 +100,12 @@ def job_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> JobPag
         counts=count_row(picture, code) if _counted(facts) else None,
         facts=facts,
         promises=promise_rows(plan, code, picture.today),
-        next_day=_next_day(picture, lot) if lot is not None else (),
+        next_day=() if lot is None else next_day_costs(picture, (lot,)).get(lot, ()),
         caution=caution_for(job.process),
     )
 
 
-def supplier_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> SupplierPage:
+def supplier_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) -> SupplierPage:
     """The page of one supplier, its jobs in plan order."""
     plan = picture.plan
     theirs = [job for job in plan.jobs if job.supplier == code]
@@ -133,11 +116,11 @@ def supplier_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> S
         promises=tuple(
             (job.code, row) for job in theirs for row in promise_rows(plan, job.code, picture.today)
         ),
-        facts=_logged(picture, entries, lambda fact: fact.supplier == code),
+        facts=logged_facts(picture, entries, lambda fact: fact.supplier == code),
     )
 
 
-def shipment_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> ShipmentPage:
+def shipment_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) -> ShipmentPage:
     """The page of one shipment with every tied chain."""
     plan = picture.plan
     row = next(one for one in shipment_rows(picture) if one.code == code)
@@ -148,7 +131,7 @@ def shipment_page(picture: Picture, code: str, entries: Sequence[int] = ()) -> S
         chains=chains_of(picture, code),
         jobs=tuple(job_row(picture, job) for job in jobs),
         after=plan.shipment_by_code[code].after,
-        facts=_logged(picture, entries, lambda fact: fact.shipment == code),
+        facts=logged_facts(picture, entries, lambda fact: fact.shipment == code),
         cautions=_transport_cautions(plan),
     )
 
@@ -184,37 +167,3 @@ def _input(picture: Picture, link: Link) -> InputRow:
 def _needed_by(plan: Plan, code: str) -> tuple[str, ...]:
     jobs = (job.code for job in plan.jobs if any(link.job == code for link in job.after))
     return (*jobs, *(shipment.code for shipment in plan.shipments if code in shipment.after))
-
-
-def _logged(
-    picture: Picture, entries: Sequence[int], wanted: Callable[[Fact], bool]
-) -> tuple[LoggedFact, ...]:
-    """Facts up to today, oldest first."""
-    found = [
-        (fact, entries[place] if place < len(entries) else None)
-        for place, fact in enumerate(picture.plan.facts)
-        if wanted(fact) and fact.on <= picture.today
-    ]
-    rows = fact_rows(picture.plan, tuple(fact for fact, _ in found))
-    numbered = zip(rows, (entry for _, entry in found), strict=True)
-    return tuple(
-        LoggedFact(row=row, entry=entry) for row, entry in sorted(numbered, key=lambda one: one[0].fact.on)
-    )
-
-
-def _next_day(picture: Picture, lot: int) -> tuple[NextDayCost, ...]:
-    """What the first own day after the harmless ones does to each shipment."""
-    forecast = picture.forecast
-    slack = forecast.slack(lot)
-    if slack is None:
-        return ()
-    calendar = forecast.network.calendar[lot]
-    day = calendar.snap(slack.late_finish + 1) if calendar else slack.late_finish + 1
-    dates = dates_if_finished(forecast, {lot: day})[lot]
-    return tuple(
-        NextDayCost(
-            day=date.fromordinal(day), shipment=code, days=moved - (forecast.shipment_dates[code] or 0)
-        )
-        for code, moved in dates.items()
-        if moved != forecast.shipment_dates[code]
-    )

@@ -73,13 +73,11 @@ def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
 
 
 def _on_counts(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
-    """Pieces that a job's quantity leaves open although the job counts as made or in."""
+    """Pieces that a job's quantity leaves open although the job counts as in."""
     quantity = picture.plan.job_by_code[fact.job].quantity
     if quantity is None:
         return ()
     received = picture.forecast.progress(lot).received
-    if fact.kind == "made" and fact.good is not None and fact.good < quantity:
-        return (f"{fact.good} of {quantity} made: the whole job counts as made until more is logged",)
     if fact.kind == "in" and fact.closes and not fact.pieces and 0 < received < quantity:
         return (f"closed without a count: {quantity - received} of {quantity} pieces were never counted in",)
     return ()
@@ -105,7 +103,8 @@ def _no_second_attempt(picture: Picture, fact: Fact) -> tuple[str, ...]:
 def _still_promised(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
     """A promise for a later day goes on counting once a lot is made, until it leaves or is promised anew."""
     fixed = picture.forecast.network.fixed[lot]
-    promise = picture.forecast.progress(lot).promise
+    progress = picture.forecast.progress(lot)
+    promise = progress.promise if progress.made is not None else None
     held = fixed is not None and fixed.reason.kind == "promise"
     if fact.kind != "made" or promise is None or not held or promise.day <= fact.on.toordinal():
         return ()

@@ -30,13 +30,18 @@ class HeldBy:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShipmentRow:
-    """One shipment. ``days_late`` counts calendar days after the last day told last (negative: early)."""
+    """One shipment.
+
+    ``told`` is what was told last, words alone included; ``told_day`` and ``told_first`` are the last days of what
+    was told last and first with a date. ``days_late`` counts calendar days after ``told_day`` (negative: early).
+    """
 
     code: str
     name: str
     public_name: str
     quantity: int
     told: Told | None
+    told_day: date | None
     told_first: date | None
     first_plan: date | None
     forecast: date | None
@@ -116,6 +121,7 @@ def _of_inputs(picture: Picture, lot: int, lots: tuple[int, ...]) -> HeldBy:
 def _row(picture: Picture, code: str) -> ShipmentRow:
     shipment = picture.plan.shipment_by_code[code]
     told = picture.plan.told_of(shipment, picture.today)
+    days = picture.plan.days_told(shipment, picture.today)
     day = picture.forecast.shipment_dates[code]
     held = picture.holdings.get(code)
     return ShipmentRow(
@@ -124,12 +130,13 @@ def _row(picture: Picture, code: str) -> ShipmentRow:
         public_name=shipment.public_name,
         quantity=shipment.quantity,
         told=told[-1] if told else None,
-        told_first=told[0].last if told else None,
+        told_day=days[-1] if days else None,
+        told_first=days[0] if days else None,
         first_plan=picture.first_shipments.get(code),
         forecast=day_or_none(day),
         posted=day_or_none(picture.forecast.network.posted.get(code)),
-        days_late=day - told[-1].last.toordinal() if told and day else None,
-        days_after_first=day - told[0].last.toordinal() if told and day else None,
+        days_late=day - days[-1].toordinal() if days and day else None,
+        days_after_first=day - days[0].toordinal() if days and day else None,
         path=held.path if held else (),
         critical_jobs=held.jobs if held else (),
         tied=held is not None and held.tied,

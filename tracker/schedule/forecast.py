@@ -128,9 +128,9 @@ class Forecast:
         """For each open shipment, the latest dates at which it still goes by the last day told for it."""
         found = {}
         for code in self.open_shipments:
-            told = self.plan.told_of(self.plan.shipment_by_code[code], date.fromordinal(self.today))
+            told = self.plan.days_told(self.plan.shipment_by_code[code], date.fromordinal(self.today))
             if told:
-                targets = dict.fromkeys(self.network.shipments[code], told[-1].last.toordinal())
+                targets = dict.fromkeys(self.network.shipments[code], told[-1].toordinal())
                 found[code] = backward(self.network, targets)
         return found
 

@@ -1,15 +1,15 @@
 """What can be done inside a transaction: open a diary entry, save a plan, undo an entry."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import UTC, date, datetime
 
 from sqlalchemy import Connection, func, insert, select, update
 
 from tracker.errors import Refused
-from tracker.plan.diary import Entry
-from tracker.plan.model import Plan
-from tracker.store.difference import differences, write
+from tracker.plan.diary import Entry, RowChange
+from tracker.plan.model import Fact, Plan
+from tracker.store.difference import differences, stored_rows, write
 from tracker.store.difference import insert as insert_rows
 from tracker.store.load import fact_entries, has_plan, load_plan
 from tracker.store.rows import fact_rows, rows_that_differ
@@ -20,8 +20,9 @@ from tracker.store.undo import entry_to_undo, reverting, with_undoer
 class Transaction:
     """A transaction begun for writing; made by ``writing``, which commits it or takes it back."""
 
-    def __init__(self, connection: Connection) -> None:
+    def __init__(self, connection: Connection, before_change: Callable[[], None] | None = None) -> None:
         self.connection = connection
+        self._before_change = before_change
         self._entry: int | None = None
 
     def load(self) -> Plan | None:
@@ -63,6 +64,24 @@ class Transaction:
         )
         insert_rows(self.connection, "fact", fact_rows(after.facts[len(known) :], self._entry))
 
+    def no_facts(self, number: int) -> Refused:
+        """Why entry ``number`` has no fact to correct; an entry that is missing or undone is refused at once."""
+        entry = entry_to_undo(self.connection, number)
+        hint = f"change the plan with 'tracker set', or take the entry back: tracker undo {number}"
+        return Refused(f"entry {number} ({entry.command}) logged nothing that could be fixed", hint=hint)
+
+    def correct(self, place: int, fact: Fact) -> None:
+        """Put ``fact`` in the place of a logged one; ``place`` counts among the plan's facts, from 0.
+
+        The diary keeps what it said before under the open entry; the entry that logged it stays the same.
+        """
+        table = TABLES["fact"].c
+        ids = self.connection.execute(select(table.id).order_by(table.id)).scalars().all()
+        (before,) = stored_rows(self.connection, "fact", "id = ?", (ids[place],))
+        (row,) = fact_rows((fact,), int(before["entry"] or 0))
+        change = RowChange(table="fact", key=str(ids[place]), before=before, after={**before, **row})
+        write(self.connection, [change])
+
     def record_dates(self, entry: int, dates: Mapping[str, date]) -> None:
         """Keep on ``entry`` the shipment dates its command printed, by shipment code."""
         table = TABLES["entry"]
@@ -101,6 +120,9 @@ class Transaction:
         self.close_entry()
         table = TABLES["entry"]
         last_day = self.connection.execute(select(func.max(table.c.day))).scalar_one()
+        if last_day is not None and self._before_change is not None:
+            self._before_change()
+        self._before_change = None
         row = {
             "at": at.astimezone(UTC).isoformat(timespec="seconds"),
             "day": max(day, last_day or day),

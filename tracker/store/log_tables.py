@@ -11,11 +11,15 @@ from tracker.store.tables import Rows
 
 _ABOUT_SHIPMENTS = ("posted", "told")
 _ABOUT_ANYTHING = ("decided", "note")
-_ABOUT_JOBS = tuple(k for k in FACT_KINDS if k not in (*_ABOUT_SHIPMENTS, *_ABOUT_ANYTHING, "called"))
+_ABOUT_SUPPLIERS = ("called", "mailed")
+_ABOUT_JOBS = tuple(
+    k for k in FACT_KINDS if k not in (*_ABOUT_SHIPMENTS, *_ABOUT_ANYTHING, *_ABOUT_SUPPLIERS)
+)
 _NEEDS = (
     f"CASE WHEN {one_of('kind', _ABOUT_JOBS)} THEN job IS NOT NULL AND shipment IS NULL AND supplier IS NULL"
     f" WHEN {one_of('kind', _ABOUT_SHIPMENTS)} THEN shipment IS NOT NULL AND job IS NULL AND supplier IS NULL"
-    " WHEN kind = 'called' THEN supplier IS NOT NULL AND shipment IS NULL ELSE 1 END"
+    " WHEN kind = 'called' THEN supplier IS NOT NULL AND shipment IS NULL"
+    " WHEN kind = 'mailed' THEN supplier IS NOT NULL AND job IS NULL AND shipment IS NULL ELSE 1 END"
 )
 
 
@@ -68,6 +72,17 @@ class Change(Rows, table=True):
     after: str | None
 
 
+class SheetReading(Rows, table=True):
+    """What each column of a maker's own sheet holds, by its headings; kept for the next read, outside the diary."""
+
+    __tablename__ = "sheet_reading"
+    __table_args__ = rules(
+        "sheet_reading", filled=("headings",), more={"roles are words by heading": "json_valid(roles)"}
+    )
+    headings: str = Field(primary_key=True)
+    roles: str
+
+
 class Fact(Rows, table=True):
     """One thing that happened; numbers are never used twice, so the order of logging survives an undo."""
 
@@ -83,6 +98,7 @@ class Fact(Rows, table=True):
                 "something known is given": "kind <> 'given' OR "
                 + one_of("what", (*CLOCK_CONDITIONS, *LEAVE_CONDITIONS, "day1")),
                 "a promise and a day 1 have a day": "NOT (kind = 'promised' OR what = 'day1') OR day IS NOT NULL",
+                "what was told has a day or words": "kind <> 'told' OR day IS NOT NULL OR words <> ''",
                 "the first day is not after the last": '"first" IS NULL OR "first" <= day',
                 "it is logged on the day it happened or later": '"on" <= logged',
                 "dates mean in hand or leaves": one_of("means", ("in hand", "leaves")),

@@ -14,6 +14,7 @@ from sqlalchemy.exc import DBAPIError
 
 from tracker.errors import StoreError
 from tracker.store.schema_1 import SCHEMA_1
+from tracker.store.schema_2 import SCHEMA_2
 from tracker.store.triggers import trigger_statements
 
 APPLICATION = 0x7472_6B31
@@ -28,12 +29,18 @@ class Migration:
     apply: Callable[[Connection], None]
 
 
-def _create_all(connection: Connection) -> None:
-    for statement in SCHEMA_1:
-        connection.exec_driver_sql(statement)
+def _runs(statements: Sequence[str]) -> Callable[[Connection], None]:
+    def apply(connection: Connection) -> None:
+        for statement in statements:
+            connection.exec_driver_sql(statement)
+
+    return apply
 
 
-MIGRATIONS = (Migration(version=1, apply=_create_all),)
+MIGRATIONS = (
+    Migration(version=1, apply=_runs(SCHEMA_1)),
+    Migration(version=2, apply=_runs(SCHEMA_2)),
+)
 LATEST = MIGRATIONS[-1].version
 
 

@@ -20,23 +20,28 @@ class Reading:
     remarks: tuple[str, ...] = ()
 
 
-def read_facts(statement: Statement, plan: Plan, today: date, logged: date) -> Reading:
+def read_facts(
+    statement: Statement, plan: Plan, today: date, logged: date, *, said_on: date | None = None
+) -> Reading:
     """Look up what a statement speaks of and turn it into facts, one for each subject.
 
-    ``today`` is the status date, ``logged`` the day the entry is made.
+    ``today`` is the status date, ``logged`` the day the entry is made, ``said_on`` the day of what names no day of
+    its own, today by default.
 
     Raises
     ------
     UsageError
         If a code is unknown or means several things, or the fact lies after today.
     """
-    on = statement.on or today
+    on = statement.on or said_on or today
     if on > today:
         raise UsageError(
             f"{full_day(on)} is after today, {full_day(today)}: facts lie at or before today",
             hint="leave 'on' out for today, or log it when it has happened",
         )
     verb = statement.verb
+    if verb.kind == "told":
+        statement = _told_in_words(statement, plan)
     if verb.about == "job":
         return _about_jobs(statement, plan, today, on, logged)
     subjects = statement.subjects
@@ -49,6 +54,19 @@ def read_facts(statement: Statement, plan: Plan, today: date, logged: date) -> R
     else:
         return _anything(statement, plan, on, logged)
     return Reading(facts=facts)
+
+
+def _told_in_words(statement: Statement, plan: Plan) -> Statement:
+    """Words told without a date may follow the shipment bare; a second shipment without a date is refused."""
+    first, *rest = statement.subjects
+    if statement.day is not None or statement.said or not rest:
+        return statement
+    if any(code.lower().startswith(rest[0].lower()) for code in plan.shipment_by_code):
+        raise UsageError(
+            f"told needs a date, a span of dates, or words after {first} {rest[0]}",
+            hint='for example: tracker told wave-1 10jan..20jan said "mid-January"',
+        )
+    return replace(statement, subjects=[first], said=" ".join(rest))
 
 
 def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged: date) -> Reading:

@@ -34,6 +34,19 @@ def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], to
             _refuse_counts(fact, job, progress)
 
 
+def refuse_sorted_beyond_count(plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
+    """Refuse corrections after which more pieces of a job would be sorted than were counted."""
+    for fact in facts:
+        if fact.kind not in ("in", "sorted"):
+            continue
+        missing = -progress_of(plan, plan.job_by_code[fact.job], today).unjudged
+        if missing > 0:
+            raise Refused(
+                f"{fact.job} would have {missing} more pieces sorted than were counted",
+                hint=f"correct the sorting, too: 'tracker {fact.job}' shows its entry",
+            )
+
+
 def _refuse_gates(fact: Fact, job: Job) -> None:
     is_gate = job.gate or bool(job.retry_of)
     if fact.kind in ("passed", "failed") and not is_gate:

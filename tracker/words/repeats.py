@@ -17,6 +17,7 @@ _REPLACES = (
     ("told",),
     ("given",),
     ("called",),
+    ("mailed",),
 )
 
 

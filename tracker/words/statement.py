@@ -40,27 +40,32 @@ class Statement:
     flags: set[str] = field(default_factory=set)
 
 
-def read_statement(verb: Verb, words: Sequence[str], reader: DateReader) -> Statement:
+def read_statement(
+    verb: Verb, words: Sequence[str], reader: DateReader, *, fixing: bool = False
+) -> Statement:
     """Read the words after a verb.
 
     Subjects come first, then clauses in any order. Quotes are needed only around a text that holds clause
-    words itself: an unquoted text runs to the next clause.
+    words itself: an unquoted text runs to the next clause. ``fixing`` reads what is to change in a fact that is
+    known already: there are no subjects, and nothing is needed.
 
     Raises
     ------
     UsageError
         If a word has no place, a value is missing, or a date cannot be read.
     """
-    return _Reading(verb, list(words), reader).run()
+    return _Reading(verb, list(words), reader, fixing=fixing).run()
 
 
 class _Reading:
-    def __init__(self, verb: Verb, words: list[str], reader: DateReader) -> None:
+    def __init__(self, verb: Verb, words: list[str], reader: DateReader, *, fixing: bool) -> None:
         self.verb = verb
+        self.fixing = fixing
         self.words = words
         self.reader = reader
         self.place = 0
         self.statement = Statement(verb)
+        self.bare_number = False
 
     def run(self) -> Statement:
         while self.place < len(self.words):
@@ -131,8 +136,7 @@ class _Reading:
             return True
         if verb.date and said.day is None and self._bare_date(word):
             return True
-        if verb.text and not said.note and (said.subjects or " " in word.strip()):
-            said.note = self._text("note")
+        if self._bare_text(word):
             return True
         if _PIECES.fullmatch(word):
             self._bare_number(word)
@@ -142,6 +146,18 @@ class _Reading:
                 f"pieces are whole numbers of at most nine digits, found '{word}'", hint=self._example()
             )
         return False
+
+    def _bare_text(self, word: str) -> bool:
+        """A note runs on from the first word that is nothing else; words as said, without a clause, stand in quotes."""
+        kept = self.verb.text
+        quoted = " " in word.strip()
+        if not kept or getattr(self.statement, kept):
+            return False
+        runs_on = kept == "note" and (self.fixing or self.statement.subjects)
+        if not (quoted or runs_on):
+            return False
+        setattr(self.statement, kept, self._text(kept))
+        return True
 
     def _bare_date(self, word: str) -> bool:
         first, dots, last = word.partition("..")
@@ -163,6 +179,7 @@ class _Reading:
         if not self.verb.number:
             raise UsageError(f"{self.verb.name} takes no number: '{word}'", hint=self._example())
         self._count(self.verb.number, word)
+        self.bare_number = True
         self.place += 1
 
     def _subject(self, word: str) -> None:
@@ -178,7 +195,7 @@ class _Reading:
             )
         said = self.statement
         started = said.numbers or said.day or said.on or said.note or said.ref or said.flags or said.what
-        if started or " " in word.strip():
+        if self.fixing or started or " " in word.strip():
             raise UsageError(f"'{word}' has no place in '{self.verb.name}'", hint=self._example())
         said.subjects.append(word)
         self.place += 1
@@ -247,20 +264,34 @@ class _Reading:
 
     def _complete(self) -> None:
         said, verb = self.statement, self.verb
-        trouble = ""
-        if not said.subjects and verb.about != "anything":
-            trouble = f"{verb.name} which {verb.about}?"
-        elif verb.date == "must" and said.day is None:
-            trouble = f"{verb.name} needs a date"
-        elif verb.kind in ("decided", "note") and not (said.note or len(said.subjects) == 1):
-            trouble = f"{verb.name} needs a text"
-        elif said.first and said.day and said.first > said.day:
-            trouble = f"the span runs backwards: {said.first} to {said.day}"
-        elif said.worst and said.day and said.worst < said.day:
-            trouble = f"the worst day, {said.worst}, comes before the day promised, {said.day}"
-        trouble = trouble or self._count_trouble()
+        if self.bare_number and verb.alone and len(said.numbers) == 1:
+            said.numbers = {verb.alone: said.numbers[verb.number]}
+        trouble = "" if self.fixing else self._missing() or self._count_trouble()
+        trouble = trouble or self._order_trouble()
         if trouble:
             raise UsageError(trouble, hint=self._example())
+
+    def _missing(self) -> str:
+        """What the command needs and does not say, if anything."""
+        said, verb = self.statement, self.verb
+        if not said.subjects and verb.about != "anything":
+            return f"{verb.name} which {verb.about}?"
+        if verb.date == "must" and said.day is None:
+            return f"{verb.name} needs a date"
+        if verb.kind == "told" and said.day is None and not said.said and len(said.subjects) == 1:
+            return "told needs a date, a span of dates, or words in quotes"
+        if verb.kind in ("decided", "note") and not (said.note or len(said.subjects) == 1):
+            return f"{verb.name} needs a text"
+        return ""
+
+    def _order_trouble(self) -> str:
+        """Which two days run backwards, if any."""
+        said = self.statement
+        if said.first and said.day and said.first > said.day:
+            return f"the span runs backwards: {said.first} to {said.day}"
+        if said.worst and said.day and said.worst < said.day:
+            return f"the worst day, {said.worst}, comes before the day promised, {said.day}"
+        return ""
 
     def _count_trouble(self) -> str:
         """What is wrong with the numbers of the whole command, if anything."""

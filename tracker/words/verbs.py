@@ -13,8 +13,9 @@ class Verb:
     """One logging verb.
 
     ``date`` says whether a bare date after the subjects is needed or may stand (it looks forward), and
-    ``number`` which count a bare number means. ``what`` lists condition words, the first being the default.
-    ``clauses`` are the further words it takes; all verbs take ``on DATE`` and ``note TEXT``.
+    ``number`` which count a bare number means, ``alone`` which it means where no other count stands beside it.
+    ``what`` lists condition words, the first being the default. ``text`` is what a bare text is kept as: a note,
+    or the words as said. ``clauses`` are the further words it takes; all verbs take ``on DATE`` and ``note TEXT``.
     """
 
     name: str
@@ -25,8 +26,9 @@ class Verb:
     clauses: frozenset[str] = frozenset()
     date: Literal["", "may", "must"] = ""
     number: str = ""
+    alone: str = ""
     what: tuple[str, ...] = ()
-    text: bool = False
+    text: Literal["", "note", "said"] = ""
 
 
 def _verb(name: str, about: About, help_: str, example: str, **rest: object) -> Verb:
@@ -46,25 +48,26 @@ _ALL = (
     _verb("started", "job", "Work has begun.", "started finish-natural on mon"),
     _verb("promised", "job", "They gave a date.", 'promised licence 4dec said "Friday for sure"', date="must",
           clauses="for said words worst leaves hand exactly", number="good"),
-    _verb("made", "job", "Ready at their door.", "made magnets 520", number="good", clauses="again"),
+    _verb("made", "job", "Ready at their door.", "made magnets 520", number="good", clauses="good again"),
     _verb("left", "job", "On its way.", "left glass-sea on 24sep"),
-    _verb("in", "job", "A delivery is here, whole or part.", "in finish-natural 52 rework 5 scrap 3 rest thu ref 4471",
-          number="good", clauses="good rework scrap count ref rest last again"),
+    _verb("in", "job", "A delivery is here, whole or part; a number alone is counted, not judged.",
+          "in finish-natural 52 rework 5 scrap 3 rest thu ref 4471", number="good", alone="count", clauses="good rework scrap count ref rest last again"),
     _verb("sorted", "job", "Pieces counted before are now judged.", "sorted finish-natural 52 rework 5 scrap 3",
           number="good", clauses="good rework scrap again"),
     _verb("finished", "job", "The work is done.", "finished trial"),
-    _verb("passed", "job", "A gate passed.", "passed fit-check", text=True),
-    _verb("failed", "job", "A gate failed.", 'failed fit-check "bezel bore tight"', text=True),
+    _verb("passed", "job", "A gate passed.", "passed fit-check", text="note"),
+    _verb("failed", "job", "A gate failed.", 'failed fit-check "bezel bore tight"', text="note"),
     _verb("paused", "job", "Work stopped; until names the first day it may go on.", "paused trial until 7dec",
           date="may", clauses="until"),
     _verb("resumed", "job", "Work goes on, or a job called off is wanted again.", "resumed trial"),
     _verb("called-off", "job", "The job is no longer wanted; its links are dropped.", "called-off redo-graphite"),
     _verb("posted", "shipment", "Units were posted to backers.", "posted wave-1 24", number="good", clauses="again"),
-    _verb("told", "shipment", "We told backers a date, or a span of dates.", 'told wave-1 10jan..20jan said "mid-January"',
-          date="must", clauses="for said words"),
-    _verb("decided", "anything", "A decision, in a few words.", 'decided boxes "pay the deposit today"', text=True),
-    _verb("called", "supplier", "We called a supplier.", "called marlgate again thu", date="may", clauses="again", text=True),
-    _verb("note", "anything", "A note on a job, a supplier, a shipment or the run.", 'note boxes "ask for no unders"', text=True),
+    _verb("told", "shipment", "We told backers a date, a span of dates, or words.",
+          'told wave-1 10jan..20jan said "mid-January"', date="may", clauses="for said words", text="said"),
+    _verb("decided", "anything", "A decision, in a few words.", 'decided boxes "pay the deposit today"', text="note"),
+    _verb("called", "supplier", "We called a supplier.", "called marlgate again thu", date="may", clauses="again", text="note"),
+    _verb("mailed", "supplier", "A mail went out to a supplier (mail writes one).", "mailed varne", text="note"),
+    _verb("note", "anything", "A note on a job, a supplier, a shipment or the run.", 'note boxes "ask for no unders"', text="note"),
 )  # fmt: skip
 
 VERBS = {verb.name: verb for verb in _ALL}

@@ -1,0 +1,145 @@
+"""``rework``: a loop behind a failed gate in one line, and what waited behind the gate moves with it."""
+
+import pytest
+
+PLAN = """\
+[run]
+code = "dial"
+quantity = 100
+start = 2026-06-15
+
+[[supplier]]
+code = "mill"
+[[supplier]]
+code = "bench"
+inhouse = true
+
+[[job]]
+code = "articles"
+supplier = "mill"
+lead = "10wd"
+[[job]]
+code = "fit-check"
+name = "Fit check"
+public_name = "First articles checked"
+supplier = "bench"
+lead = "2wd"
+gate = true
+after = ["articles"]
+[[job]]
+code = "bases"
+supplier = "mill"
+lead = "20wd"
+after = ["fit-check"]
+[[shipment]]
+code = "wave-1"
+quantity = 100
+after = ["bases"]
+"""
+TODAY = ("--today", "2026-07-06")
+
+
+@pytest.fixture
+def failed(empty, tmp_path):
+    """A gate that failed on Mon 6 Jul 2026, with milling behind it."""
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    empty("new")
+    empty("read", "plan.toml", *TODAY)
+    empty("ordered", "articles", "on", "2026-06-15", *TODAY)
+    empty("in", "articles", "on", "2026-07-01", *TODAY)
+    empty("failed", "fit-check", "bore", "tight", *TODAY)
+    return empty
+
+
+def test_a_rework_adds_the_job_and_a_second_check_and_moves_what_waited(failed):
+    """Counted by hand: rework Tue 7 Jul to Wed 22 Jul, check 23 and 24 Jul, 20 working days from Mon 27 Jul."""
+    assert failed.dates(*TODAY) == {"wave-1": "2026-08-04"}  # at best, the check again on 6 and 7 Jul
+    out = failed.out("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY, width=200)
+    assert "job rework-fit-check added" in out
+    assert "job fit-check-2 added" in out
+    assert "wave-1 moves Tue 4 Aug -> Fri 21 Aug (+17 days)" in out
+    rework, check = (failed.job(code, *TODAY) for code in ("rework-fit-check", "fit-check-2"))
+    assert (rework["start"], rework["finish"]) == ("2026-07-07", "2026-07-22")
+    assert (check["start"], check["finish"], check["state"]) == ("2026-07-23", "2026-07-24", "NOT DUE")
+
+
+def test_travel_and_the_length_of_the_second_check_can_be_said(failed):
+    failed(
+        "rework",
+        "fit-check",
+        "by",
+        "mill",
+        "lead",
+        "10",
+        "wd",
+        "travel",
+        "3cd",
+        "check",
+        "1wd",
+        "said",
+        "ten days",
+        *TODAY,
+    )
+    rework, check = (failed.json(code, *TODAY)["job"] for code in ("rework-fit-check", "fit-check-2"))
+    assert (rework["lead"], rework["travel"], rework["said"]) == ("10wd", "3cd", "ten days")
+    assert check["lead"] == "1wd"
+    assert (check["gate"], check["retry_of"], check["public_name"]) == (
+        True,
+        "fit-check",
+        "First articles checked, attempt 2",
+    )
+    # 7 to 20 Jul, on the road to Thu 23 Jul, checked on Fri 24 Jul
+    assert failed.job("fit-check-2", *TODAY)["finish"] == "2026-07-24"
+
+
+def test_the_pass_of_the_second_check_opens_the_gate_and_a_second_failure_takes_another_loop(failed):
+    failed("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
+    later = ("--today", "2026-07-24")
+    failed("in", "rework-fit-check", "on", "2026-07-22", *later)
+    failed("failed", "fit-check-2", "still", "tight", *later)
+    failed("rework", "fit-check-2", "by", "mill", "lead", "5wd", *later)
+    codes = [job["code"] for job in failed.json("forecast", *later)["jobs"]]
+    assert codes[-2:] == ["rework-fit-check-2", "fit-check-3"]
+    failed("in", "rework-fit-check-2", "on", "2026-07-31", "--today", "2026-08-03")
+    failed("passed", "fit-check-3", "--today", "2026-08-03")
+    assert failed.dates("--today", "2026-08-03") == {"wave-1": "2026-08-31"}  # 20 working days from Tue 4 Aug
+
+
+@pytest.mark.parametrize(
+    ("words", "exit_code", "said"),
+    [
+        ("", 2, "rework which gate?"),
+        ("fit-check", 2, "rework needs by and lead"),
+        ("fit-check by mill", 2, "rework needs lead"),
+        ("fit-check by mill lead", 2, "lead needs a word after it"),
+        (
+            "fit-check by mill lead 12",
+            2,
+            "'12' can be read in two ways: write 12cd (calendar days) or 12wd (their working days)",
+        ),
+        ("fit-check by mill lead 3 weeks", 2, "write 21cd (calendar days) or 15wd (their working days)"),
+        ("fit-check by mill by bench lead 3wd", 2, "by comes a second time"),
+        ("fit-check by mil lead 3wd travel 2", 2, "travel: '2' can be read in two ways"),
+        ("fit-check by turner lead 3wd", 2, "there is no supplier 'turner'"),
+        ("fit-check 5 by mill lead 3wd", 2, "'5' has no place in 'rework' of a gate"),
+        ("bases 5 by mill lead 3wd", 1, "bases is no gate"),
+    ],
+)
+def test_a_rework_that_cannot_be_read_changes_nothing(failed, words, exit_code, said):
+    assert said in failed.refuses("rework", *words.split(), *TODAY, exit_code=exit_code)
+
+
+def test_a_gate_that_has_not_failed_or_is_being_reworked_needs_no_rework(failed):
+    failed("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
+    words = ("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
+    assert "fit-check-2 is planned as the next attempt already" in failed.refuses(*words, exit_code=1)
+    failed("undo", *TODAY)
+    failed("undo", *TODAY)
+    assert "fit-check has not failed, so there is nothing to rework" in failed.refuses(*words, exit_code=1)
+
+
+def test_a_rework_is_undone_whole(failed):
+    before = failed.out("write", "-")
+    failed("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
+    failed("undo", *TODAY)
+    assert failed.out("write", "-") == before

@@ -1,0 +1,174 @@
+"""One logging command inside a transaction: read the words, refuse what cannot be, store it as one entry."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import TYPE_CHECKING
+
+from tracker.cli.session import now
+from tracker.errors import PlanProblems, Refused, UsageError
+from tracker.plan.check_facts import fact_problems
+from tracker.plan.checks import check_plan
+from tracker.plan.day_text import full_day
+from tracker.plan.known import Known
+from tracker.plan.model import Fact, Plan
+from tracker.planfile.difference import difference
+from tracker.schedule.first_plan import first_plan_of
+from tracker.schedule.forecast import Forecast
+from tracker.words.dates import DateReader
+from tracker.words.facts import Reading, read_facts
+from tracker.words.fixing import fixing_statement, read_fix
+from tracker.words.misfits import refuse_misfits, refuse_sorted_beyond_count
+from tracker.words.repeats import repeat_of
+from tracker.words.rework import read_rework
+from tracker.words.statement import Statement, read_statement
+from tracker.words.verbs import Verb
+
+if TYPE_CHECKING:
+    from tracker.store.edit import Transaction
+
+FURTHEST_STEP = 366
+FIRST_PLAN_KEPT = "first plan kept: from now on 'late' is measured against it (tracker keep-plan replaces it)"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """What one command did: the plan after it, the facts it logged, what they said before where it corrected some.
+
+    ``entry`` is None where nothing was stored.
+    """
+
+    plan: Plan
+    entry: int | None = None
+    facts: tuple[Fact, ...] = ()
+    was: tuple[Fact, ...] = ()
+    remarks: tuple[str, ...] = ()
+    edited: tuple[str, ...] = ()
+
+
+def reader_for(plan: Plan, day: date) -> DateReader:
+    """Reads dates as typed on ``day`` for this run."""
+    return DateReader(today=day, order=plan.run.dates, earliest=plan.run.start)
+
+
+def log_step(
+    transaction: "Transaction",
+    plan: Plan,
+    verb: Verb,
+    words: Sequence[str],
+    today: date,
+    command: str,
+    *,
+    said_on: date | None = None,
+) -> Step:
+    """Log facts; ``said_on`` is the day whose notes these words are, today where they are typed as they happen."""
+    statement = read_statement(verb, words, reader_for(plan, said_on or today))
+    facts = read_facts(statement, plan, today, today, said_on=said_on)
+    reading = _without_repeats(transaction, plan, statement, facts)
+    if not reading.facts:
+        return Step(plan=plan, remarks=reading.remarks)
+    refuse_misfits(statement, plan, reading.facts, today)
+    _refuse_problems(plan, reading.facts, today)
+    moved, remarks = _with_today(transaction, plan, today)
+    changed = replace(moved, facts=(*moved.facts, *reading.facts))
+    if changed.first_plan is None and changed.shipments:
+        changed = replace(changed, first_plan=first_plan_of(changed))
+        remarks = (*remarks, FIRST_PLAN_KEPT)
+    entry = transaction.begin_entry(command, today, now())
+    transaction.save(moved, changed)
+    return Step(plan=changed, entry=entry, facts=reading.facts, remarks=(*reading.remarks, *remarks))
+
+
+def fix_step(
+    transaction: "Transaction", plan: Plan, number: int, words: Sequence[str], today: date, command: str
+) -> Step:
+    """Correct what an earlier entry logged; the diary keeps both."""
+    places = [place for place, entry in enumerate(transaction.fact_entries()) if entry == number]
+    if not places:
+        raise transaction.no_facts(number)
+    old = tuple(plan.facts[place] for place in places)
+    new = read_fix(number, old, words, reader_for(plan, today))
+    if not new:
+        return Step(plan=plan, remarks=(f"entry {number} says so already; nothing was stored",))
+    facts = list(plan.facts)
+    for at, fact in new.items():
+        before = replace(plan, facts=plan.facts[: places[at]])
+        refuse_misfits(fixing_statement(fact), before, (fact,), today)
+        facts[places[at]] = fact
+    _refuse_problems(plan, tuple(new.values()), today)
+    changed = replace(plan, facts=tuple(facts))
+    refuse_sorted_beyond_count(changed, tuple(new.values()), today)
+    entry = transaction.begin_entry(command, today, now())
+    for at, fact in new.items():
+        transaction.correct(places[at], fact)
+    return Step(plan=changed, entry=entry, facts=tuple(new.values()), was=tuple(old[at] for at in new))
+
+
+def rework_step(
+    transaction: "Transaction", plan: Plan, words: Sequence[str], today: date, command: str
+) -> Step:
+    """Add a rework job and a second check behind a gate that failed."""
+    changed = read_rework(words, plan, today)
+    problems = check_plan(changed, today)
+    if problems:
+        raise PlanProblems(problems, what="the plan with that rework")
+    entry = transaction.begin_entry(command, today, now())
+    transaction.save(plan, changed)
+    added = tuple(code for code in changed.job_by_code if code not in plan.job_by_code)
+    lines = tuple(f"{one.what} {one.kind}: {one.detail}" for one in difference(plan, changed))
+    return Step(plan=changed, entry=entry, remarks=lines, edited=added)
+
+
+def _with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Plan, tuple[str, ...]]:
+    """A run that keeps its own today moves with what is logged later, by an entry of its own."""
+    if plan.run.today is None or today <= plan.run.today:
+        return plan, ()
+    if (today - plan.run.today).days > FURTHEST_STEP:
+        raise UsageError(
+            f"{full_day(today)} is more than a year after the today this run keeps, {full_day(plan.run.today)}",
+            hint=f"check the year; where you do mean it: tracker set run today={today.isoformat()}",
+        )
+    moved = replace(plan, run=replace(plan.run, today=today))
+    entry = transaction.begin_entry(f"set run today={today.isoformat()}", today, now())
+    transaction.save(plan, moved)
+    transaction.record_dates(entry, printed_dates(Forecast(moved, today)))
+    return moved, (f"this run's own today moves on to {full_day(today)}",)
+
+
+def printed_dates(forecast: Forecast) -> dict[str, date]:
+    """Shipment dates as kept on an entry."""
+    return {code: date.fromordinal(day) for code, day in forecast.shipment_dates.items() if day is not None}
+
+
+def _without_repeats(
+    transaction: "Transaction", plan: Plan, statement: Statement, reading: Reading
+) -> Reading:
+    """Leave out facts stored already; a delivery or posting told twice is refused unless marked ``again``."""
+    new: list[Fact] = []
+    remarks = list(reading.remarks)
+    for fact in reading.facts:
+        place = None if "again" in statement.flags else repeat_of(fact, plan)
+        if place is None:
+            new.append(fact)
+            continue
+        entry = transaction.fact_entries()[place]
+        if fact.kind in ("in", "posted"):
+            what, more = (
+                ("delivery", ", or its own delivery note: ref NUMBER") if fact.job else ("posting", "")
+            )
+            raise Refused(
+                f"this {what} of {fact.job or fact.shipment} is in the diary already, as entry {entry}",
+                hint=f"for a second one like it add the word 'again'{more}",
+            )
+        about = fact.job or fact.shipment or fact.supplier or "the run"
+        again = bool(fact.job) and "again" in statement.verb.clauses
+        more = "; for a second one like it add the word 'again'" if again else ""
+        remarks.append(f"{about}: already logged as entry {entry}; nothing was stored again{more}")
+    return Reading(facts=tuple(new), remarks=tuple(remarks))
+
+
+def _refuse_problems(plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
+    known = Known(plan=plan, today=today)
+    problems = tuple(problem for fact in facts for problem in fact_problems(fact, known))
+    if problems:
+        raise PlanProblems(problems, what="that command")

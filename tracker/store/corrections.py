@@ -1,0 +1,51 @@
+"""Facts that a later entry corrected: what they said before, and which entry changed them."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from sqlalchemy import Connection, Date, select
+
+from tracker.plan.diary import Row
+from tracker.plan.model import Fact
+from tracker.store.diary import read_changes, read_diary
+from tracker.store.schema import TABLES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Correction:
+    """A fact as it was until entry ``entry`` corrected it."""
+
+    entry: int
+    was: Fact
+
+
+def corrections(connection: Connection) -> dict[int, tuple[Correction, ...]]:
+    """Corrections in effect by the fact's place among the plan's facts, oldest first."""
+    table = TABLES["fact"].c
+    places = {
+        str(number): place
+        for place, number in enumerate(connection.execute(select(table.id).order_by(table.id)).scalars())
+    }
+    found: defaultdict[int, list[Correction]] = defaultdict(list)
+    changes = read_changes(connection)
+    for entry in read_diary(connection):
+        if entry.undoes is None and entry.undone_by is None:
+            for change in changes.get(entry.number, ()):
+                if change.table == "fact" and change.before and change.after and change.key in places:
+                    found[places[change.key]].append(Correction(entry=entry.number, was=_fact(change.before)))
+    return {place: tuple(rows) for place, rows in found.items()}
+
+
+def _fact(row: Row) -> Fact:
+    return Fact(**{name: _cell(name, cell) for name, cell in row.items() if name not in ("id", "entry")})
+
+
+def _cell(name: str, cell: Any) -> Any:
+    column = TABLES["fact"].c[name]
+    if cell is None:
+        return "" if name in ("job", "shipment", "supplier") else None
+    if isinstance(column.type, Date):
+        return date.fromisoformat(cell)
+    return bool(cell) if name in ("exactly", "closes") else cell
