@@ -25,7 +25,9 @@ from tests.benchmarks.big_run import big_plan, job_under_way, make_database
 from tracker.cli.plan_files import store_intake, take_in
 from tracker.plan.checks import check_plan
 from tracker.plan.model import Plan
+from tracker.planfile.reading import parse_plan
 from tracker.planfile.writing import write_plan
+from tracker.store.copies import copies_folder
 from tracker.store.database import create_store, writing
 from tracker.store.rows import fact_rows
 
@@ -60,15 +62,20 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
     def log() -> float:
         shutil.copyfile(database, spare)
         taken = _tracker(spare, "in", job, "3", "ref", f"N-{next(numbers)}")
-        for made in database.parent.glob("spare.sqlite*"):
+        for made in (spare, *database.parent.glob("spare.sqlite-*")):
             made.unlink()
         return taken
+
+    def log_first() -> float:
+        shutil.rmtree(copies_folder(spare), ignore_errors=True)
+        return log()
 
     def ask(*words: str) -> tuple[str, Run]:
         return "typer, sqlmodel", lambda: _tracker(database, *words)
 
     workbook = str(database.with_suffix(".xlsx"))
     return {
+        "in JOB, first of day": ("typer, sqlmodel", log_first),
         "in JOB 3 ref NUMBER": ("typer, sqlmodel", log),
         "(the board)": ask(),
         "forecast": ask("forecast"),
@@ -188,7 +195,8 @@ def _store_facts(plan: Plan, path: Path) -> None:
 
 def _read_file(text: str, path: Path) -> None:
     with writing(create_store(path)) as transaction:
-        store_intake(transaction, take_in(None, text, "plan.toml", ""), "read plan.toml")
+        parsed = parse_plan(text, source="plan.toml", today=NOW.date())
+        store_intake(transaction, take_in(None, parsed, "plan.toml", ""), "read plan.toml")
 
 
 if __name__ == "__main__":

@@ -10,6 +10,7 @@ from typing import Any
 from tracker.cli.plan_files import store_intake, take_in
 from tracker.plan.model import Closure, Fact, Job, Link, Plan, PlannedJob, Run, Shipment, Supplier, Told
 from tracker.plan.span import Lead, Span
+from tracker.planfile.reading import parse_plan
 from tracker.planfile.writing import write_plan
 from tracker.schedule.first_plan import first_plan_of
 from tracker.store.database import create_store, writing
@@ -37,7 +38,8 @@ def big_plan(jobs: int = JOBS, facts: int = FACTS, seed: int = 1) -> Plan:
 def make_database(plan: Plan, path: Path) -> None:
     """Store the plan as reading its plan file would: checked, one entry for each day something was logged."""
     with writing(create_store(path)) as transaction:
-        store_intake(transaction, take_in(None, write_plan(plan), "plan.toml", ""), "read plan.toml")
+        parsed = parse_plan(write_plan(plan), source="plan.toml", today=plan.run.today or START)
+        store_intake(transaction, take_in(None, parsed, "plan.toml", ""), "read plan.toml")
 
 
 def job_under_way(plan: Plan) -> Job:

@@ -14,6 +14,7 @@ from typer.core import TyperGroup
 from tracker.cli.session import say, session
 from tracker.errors import EXIT_REFUSED, PlanProblems, TrackerError, UsageError
 
+NO_COPY = "--no-copy"
 _SEVERAL = 2
 
 
@@ -30,7 +31,10 @@ class Verbs(TyperGroup):
         unreadable = next((word for word in args if not _is_text(word)), None)
         if unreadable is not None:
             raise UsageError(f"'{unreadable}' holds bytes that are no text", hint="type it again")
-        words = self._with_whole_verb(args)
+        kept = [args[0], *(word for word in args[1:] if word != NO_COPY)]
+        if len(kept) < len(args):
+            ctx.params["no_copy"] = True
+        words = self._with_whole_verb(kept)
         session.command = shlex.join(words)
         return super().resolve_command(ctx, words)
 
@@ -145,6 +149,15 @@ def main_command(
         typer.Option("--today", metavar="DATE", help="Status date instead of today's.", show_default=False),
     ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print the board as one JSON document.")] = False,
+    no_copy: Annotated[
+        bool,
+        typer.Option(
+            NO_COPY,
+            envvar="TRACKER_NO_COPY",
+            show_envvar=False,
+            help="Keep no copy of the database before the day's first write; also TRACKER_NO_COPY=1.",
+        ),
+    ] = False,
     version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
 ) -> None:
     """Track the supplier jobs of a small production run and the date of every shipment.
@@ -154,7 +167,7 @@ def main_command(
 
     Example: tracker in glass-sea 268 scrap 2
     """
-    session.database, session.today, session.stored = db, today, None
+    session.database, session.today, session.no_copy, session.stored = db, today, no_copy, None
     if version:
         from tracker import __version__
 

@@ -4,8 +4,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from tracker.cli.logging_facts import printed_dates, put_answer
-from tracker.cli.session import confirmed, loaded_plan, now, put, say, session, status_date
+from tracker.cli.logging_facts import put_answer
+from tracker.cli.logging_steps import printed_dates
+from tracker.cli.session import (
+    confirmed,
+    loaded_plan,
+    now,
+    put,
+    say,
+    session,
+    status_date,
+    warn_if_synchronised,
+)
 from tracker.errors import PlanProblems, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.day_text import full_day
@@ -17,7 +27,7 @@ from tracker.planfile.removing import without
 from tracker.report.answer import Answer, answer
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
-from tracker.store.database import create_store, writing
+from tracker.store.database import Store, create_store, writing
 from tracker.words.codes import find_code
 from tracker.words.dates import DateReader
 
@@ -28,12 +38,12 @@ THINGS: tuple[Thing, ...] = ("supplier", "job", "shipment")
 def new_database(code: str, keys: Sequence[str], today: str) -> None:
     """Make a database; with a code, a run too. Nothing is left behind if the run is refused."""
     if not code:
-        store = create_store(session.where)
+        store = _new_store()
         put(f"{store.path} made; bring a plan in with 'tracker read plan.toml'")
         return
     day = status_date(None, today)
     plan = _checked(edit_item(None, "run", code, _iso_dates(keys, None, day), create=True), day)
-    store = session.open() if session.exists() else create_store(session.where)
+    store = session.open() if session.exists() else _new_store()
     with writing(store) as transaction:
         if transaction.load() is not None:
             raise Refused(
@@ -42,6 +52,12 @@ def new_database(code: str, keys: Sequence[str], today: str) -> None:
         transaction.begin_entry(session.command, status_date(plan, today), now())
         transaction.save(None, plan)
     put(f"{store.path} made with run {code}; next: tracker add supplier CODE, or tracker read plan.toml")
+
+
+def _new_store() -> Store:
+    store = create_store(session.where)
+    warn_if_synchronised(store.path)
+    return store
 
 
 def add_thing(thing: str, code: str, keys: Sequence[str], today: str, *, as_json: bool) -> None:
@@ -88,7 +104,7 @@ def keep_first_plan(today: str, *, yes: bool, as_json: bool) -> None:
     if not confirmed("replace the first plan by the forecast as it stands?", yes=yes):
         say("nothing was changed")
         return
-    with writing(session.open()) as transaction:
+    with session.writing() as transaction:
         plan = loaded_plan(transaction.load())
         day = status_date(plan, today)
         forecast = Forecast(plan, day)
@@ -155,7 +171,7 @@ def _iso_item(item: str, reader: DateReader) -> str:
 
 
 def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
-    with writing(session.open()) as transaction:
+    with session.writing() as transaction:
         plan = loaded_plan(transaction.load())
         changed = with_holidays(change(plan))
         day = status_date(changed, today)

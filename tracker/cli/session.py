@@ -4,18 +4,20 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tracker.errors import Refused, UsageError
+from tracker.errors import Refused, StoreError, UsageError
 
 if TYPE_CHECKING:
     from tracker.plan.model import Plan
     from tracker.render.paper import Paper
     from tracker.store.database import Store
+    from tracker.store.edit import Transaction
 
 DEFAULT_DATABASE = "tracker.sqlite"
 
@@ -24,12 +26,13 @@ DEFAULT_DATABASE = "tracker.sqlite"
 class Session:
     """Choices made before the verb, as typed: a path or URL and a status date; empty for the default.
 
-    ``command`` is the rest of the command line, its verb spelled out, as the diary keeps it; ``stored`` is the
-    number of the entry this run has committed, if any.
+    ``no_copy`` leaves out the day's copy of the database. ``command`` is the rest of the command line, its verb
+    spelled out, as the diary keeps it; ``stored`` is the number of the entry this run has committed, if any.
     """
 
     database: str = ""
     today: str = ""
+    no_copy: bool = False
     command: str = ""
     stored: int | None = None
 
@@ -45,10 +48,18 @@ class Session:
         return Path(database_url(self.where).database or "").is_file()
 
     def open(self) -> "Store":
-        """Open the database, which must exist."""
+        """Open the database, which must exist; a copy is kept ahead of each day's first change."""
         from tracker.store.database import open_store
 
-        return open_store(self.where)
+        return open_store(self.where, before_change=None if self.no_copy else keep_copy)
+
+    @contextmanager
+    def writing(self) -> "Iterator[Transaction]":
+        """All or nothing on the database, which must exist: leaving the block commits."""
+        from tracker.store.database import writing
+
+        with writing(self.open()) as transaction:
+            yield transaction
 
 
 session = Session()
@@ -57,6 +68,33 @@ session = Session()
 def now() -> datetime:
     """The moment the command runs, in UTC."""
     return datetime.now(UTC)
+
+
+def keep_copy(database: Path) -> None:
+    """Keep this machine's day's copy of the database; where none can be made, say so and go on."""
+    from tracker.store.copies import copy_for_day
+
+    try:
+        made = copy_for_day(database, date.today())  # noqa: DTZ011 - the maker's own day, not UTC's
+    except StoreError as error:
+        say(f"warning: {error.message}; your command goes on\nhint: {error.hint}")
+        return
+    if made:
+        warn_if_synchronised(database)
+
+
+def warn_if_synchronised(database: Path) -> None:
+    """Say so where the database lies in a folder that looks synchronised with other machines."""
+    from tracker.store.copies import copies_folder
+    from tracker.store.synchronised import looks_synchronised
+
+    folder = looks_synchronised(database)
+    if folder:
+        say(
+            f"warning: {folder} looks synchronised; two machines writing through it can lose or split the database\n"
+            "hint: keep it in a plain folder and point TRACKER_DB at it; its copies in "
+            f"{copies_folder(database).name} may be synchronised instead"
+        )
 
 
 def status_date(plan: "Plan | None", typed: str) -> date:

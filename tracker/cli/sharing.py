@@ -45,7 +45,7 @@ def run_demo(directory: str) -> None:
     if not folder.is_dir():
         raise Refused(f"there is no folder {folder}", hint="name one that exists: tracker demo --in FOLDER")
     database, exports = folder / "demo_db" / "demo.sqlite", folder / "exports"
-    session.today = ""
+    session.today, session.no_copy = "", True
     source = _demo_source()
     _clear(database, exports)
     store = create_store(database)

@@ -1,9 +1,10 @@
 """The database file: where it is, opening it, and transactions."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
@@ -21,10 +22,15 @@ _BEGIN = "begin"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Store:
-    """An open database; it holds no connection between transactions."""
+    """An open database; it holds no connection between transactions.
+
+    ``before_change`` is called with ``path`` ahead of a transaction's first diary entry, once it is begun for
+    writing and unless the diary is still empty.
+    """
 
     path: Path
     engine: Engine
+    before_change: Callable[[Path], None] | None = None
 
 
 def database_url(text: str) -> URL:
@@ -82,10 +88,13 @@ def create_store(where: str | Path, *, patience: float = PATIENCE) -> Store:
     return Store(path=path, engine=_engine(path, patience))
 
 
-def open_store(where: str | Path, *, patience: float = PATIENCE) -> Store:
+def open_store(
+    where: str | Path, *, patience: float = PATIENCE, before_change: Callable[[Path], None] | None = None
+) -> Store:
     """Open an existing database, bringing an older one to the newest schema first.
 
-    ``patience`` is how long to wait for another writer, in seconds.
+    ``patience`` is how long to wait for another writer, in seconds. Bringing it to a newer schema is a change,
+    too, that ``before_change`` is called ahead of.
 
     Raises
     ------
@@ -97,7 +106,7 @@ def open_store(where: str | Path, *, patience: float = PATIENCE) -> Store:
     if not path.is_file():
         hint = "make one with 'tracker new', or name another with --db"
         raise StoreError(f"there is no database at {path}", hint=hint)
-    store = Store(path=path, engine=_engine(path, patience))
+    store = Store(path=path, engine=_engine(path, patience), before_change=before_change)
     with reading(store) as connection:
         version = schema_version(connection)
         mark = connection.exec_driver_sql("PRAGMA application_id").scalar_one()
@@ -108,7 +117,7 @@ def open_store(where: str | Path, *, patience: float = PATIENCE) -> Store:
         message = f"{path} was written by a newer tracker (schema {version}, this one knows {LATEST})"
         raise StoreError(message, hint="upgrade tracker; the file was not changed")
     if version < LATEST:
-        _migrate(path, patience)
+        _migrate(path, patience, before_change)
     return store
 
 
@@ -131,7 +140,8 @@ def writing(store: Store) -> Iterator[Transaction]:
         If another writer does not finish in time, or the file cannot be written.
     """
     with said_plainly(store.path), _for_writing(store.engine) as connection:
-        transaction = Transaction(connection)
+        ahead = partial(store.before_change, store.path) if store.before_change else None
+        transaction = Transaction(connection, ahead)
         yield transaction
         transaction.close_entry()
 
@@ -146,8 +156,10 @@ def _path(where: str | Path) -> Path:
     return Path(database_url(str(where)).database or "")
 
 
-def _migrate(path: Path, patience: float) -> None:
+def _migrate(path: Path, patience: float, before_change: Callable[[Path], None] | None = None) -> None:
     with said_plainly(path), _for_writing(_engine(path, patience, keys=False)) as connection:
+        if before_change:
+            before_change(path)
         migrate(connection, path)
 
 
