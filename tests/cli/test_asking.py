@@ -98,3 +98,11 @@ def test_the_version_and_the_help_need_no_database(empty):
     for command in ("--help", "in --help", "forecast -h"):
         assert "Example: tracker" in empty.out(*command.split())
     assert not empty.database.exists()
+
+
+def test_a_code_is_sought_in_the_database_named_before_it(program):
+    """A fresh process, where no earlier command has named the database."""
+    program("add", "job", "nearby", "supplier=lark", "lead=1wd")
+    command = [sys.executable, "-m", "tracker", "--db", str(program.database), "nea"]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (done.returncode, "'nea' begins several verbs or codes: near, nearby" in done.stderr) == (2, True)

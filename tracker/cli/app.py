@@ -34,6 +34,7 @@ class Verbs(TyperGroup):
         kept = [args[0], *(word for word in args[1:] if word != NO_COPY)]
         if len(kept) < len(args):
             ctx.params["no_copy"] = True
+        session.database = ctx.params["db"]
         words = self._with_whole_verb(kept)
         session.command = shlex.join(words)
         return super().resolve_command(ctx, words)

@@ -3,28 +3,64 @@
 from datetime import date
 
 from tracker.render.paper import Paper
-from tracker.render.words import cannot_hold_text, days_text, full_day, joined, passed_text, short_day
+from tracker.render.words import (
+    cannot_hold_text,
+    days_text,
+    full_day,
+    joined,
+    passed_text,
+    plural,
+    short_day,
+)
+from tracker.report.accepting import LaterDate
 from tracker.report.calls import CallJob, CallRow, Calls
 from tracker.report.owed import listed
 from tracker.report.promises import PromiseRow
 
+_COUNTS = {1: "one", 5: "five"}
+_FAR = 4
+
 
 def write_calls(view: Calls, paper: Paper) -> None:
-    """One block a supplier: contact, each job's promises, what it waits for, the latest date to accept."""
+    """Calls promised for today first, then one block a supplier: contact, promises, what it waits for, dates to accept."""
     paper.line(f"calls on {full_day(view.today)}")
     if not view.rows:
         paper.line("nobody to call: nothing is due within a week, late, without news, or waiting for us")
-    for row in view.rows:
-        paper.line()
-        _supplier(row, view.today, paper)
+    due = [row for row in view.rows if row.again_due]
+    rest = [row for row in view.rows if not row.again_due]
+    for heading, rows in (("call again today", due), ("also to call" if due else "", rest)):
+        if heading and rows:
+            paper.line()
+            paper.line(heading)
+        for row in rows:
+            paper.line()
+            _supplier(row, view.today, paper)
 
 
 def _supplier(row: CallRow, today: date, paper: Paper) -> None:
     paper.line(joined(row.supplier, row.name, row.contact or "no contact noted"))
-    if row.call_again:
-        paper.line(f"call again on {short_day(row.call_again, today)}", indent=2)
+    texts = [text for text in (_again(row, today), _last(row, today)) if text]
+    if texts:
+        paper.line("; ".join(texts), indent=2)
     for job in row.jobs:
         _job(job, today, paper)
+
+
+def _again(row: CallRow, today: date) -> str:
+    if row.call_again is None:
+        return ""
+    if row.call_again == today:
+        return "to be called again today"
+    if row.again_due:
+        return f"was to be called on {short_day(row.call_again, today)}"
+    return f"call again on {short_day(row.call_again, today)}"
+
+
+def _last(row: CallRow, today: date) -> str:
+    if row.last_called is None:
+        return ""
+    note = f': "{row.last_note}"' if row.last_note else ""
+    return f"last called {short_day(row.last_called, today)}{note}"
 
 
 def _job(job: CallJob, today: date, paper: Paper) -> None:
@@ -44,17 +80,38 @@ def _job(job: CallJob, today: date, paper: Paper) -> None:
     if job.accept_by is not None:
         counted = "leaving their door" if job.accept_means == "leaves" else "in hand"
         paper.line(f"latest date we can accept: {short_day(job.accept_by, today)} {counted}", indent=4)
+    if job.later:
+        paper.line(_later(job.later, today), indent=4)
+
+
+def _later(dates: tuple[LaterDate, ...], today: date) -> str:
+    """What the dates after the latest we can accept cost, the first in a whole sentence."""
+    first, *further = dates
+    cost = ", ".join(f"{code} {plural(days, 'day')}" for code, days in first.costs.items())
+    day = short_day(first.day, today)
+    if first.calendar_days > _FAR:
+        own = "working day" if first.working else "day"
+        text = f"their next {own} is {day}, {plural(first.calendar_days, 'day')} on, and costs {cost}"
+    else:
+        text = f"one {'working ' if first.working else ''}day later ({day}) costs {cost}"
+    for one in further:
+        cost = ", ".join(f"{code} {plural(days, 'day')}" for code, days in one.costs.items())
+        text += f"; {_COUNTS[one.own_days]} ({short_day(one.day, today)}) cost {cost}"
+    return text
 
 
 def write_promises(rows: tuple[PromiseRow, ...], today: date, paper: Paper, indent: int) -> None:
     """Each promise with the day it was given, its slip and the words as said."""
     for row in rows:
-        slip = f" ({days_text(row.slip)})" if row.slip else ""
-        words = f' "{row.words}"' if row.words else ""
-        exactly = ", exactly that day" if row.exactly else ""
-        worst = f", worst {short_day(row.worst, today)}" if row.worst else ""
-        given = short_day(row.given, today)
-        paper.line(
-            f"promised {short_day(row.day, today)} {row.means}{exactly}{worst}{slip}, given {given}{words}",
-            indent=indent,
-        )
+        paper.line(promise_text(row, today), indent=indent)
+
+
+def promise_text(row: PromiseRow, today: date) -> str:
+    """One promise with the day it was given, its slip and the words as said."""
+    slip = f" ({days_text(row.slip)})" if row.slip else ""
+    words = f' "{row.words}"' if row.words else ""
+    exactly = ", exactly that day" if row.exactly else ""
+    worst = f", worst {short_day(row.worst, today)}" if row.worst else ""
+    pieces = f", {plural(row.good, 'piece')}" if row.good else ""
+    day, given = short_day(row.day, today), short_day(row.given, today)
+    return f"promised {day} {row.means}{exactly}{worst}{pieces}{slip}, given {given}{words}"

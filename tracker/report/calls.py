@@ -1,14 +1,14 @@
 """Whom to call: by supplier, promises that passed, what is due soon, what they wait for from us."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
-from tracker.plan.model import DatesMean, Supplier
+from tracker.plan.model import DatesMean, Fact, Supplier
+from tracker.report.accepting import LaterDate, Latest, later_dates, latest_to_accept
 from tracker.report.jobs import JobRow, job_rows
 from tracker.report.picture import Picture
 from tracker.report.promises import PromiseRow, promise_rows
-from tracker.schedule.network import arrival
 
 SOON = 7
 
@@ -18,7 +18,8 @@ class CallJob:
     """A job to speak about. ``why`` says which of: no news, late, waits on us, due soon.
 
     ``accept_by`` is the latest day for the date they name that moves no shipment, ``accept_means`` how it
-    counts: leaving their door where they count so and it has not left yet, else in hand.
+    counts: leaving their door where they count so and it has not left yet, else in hand. ``later`` has what
+    dates after it cost, counted the same way.
     """
 
     row: JobRow
@@ -26,17 +27,25 @@ class CallJob:
     promises: tuple[PromiseRow, ...]
     accept_by: date | None
     accept_means: DatesMean
+    later: tuple[LaterDate, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CallRow:
-    """One supplier to call, most pressing job first."""
+    """One supplier to call, most pressing job first.
+
+    ``call_again`` is the day promised when they were called last (``last_called``, with its note), if one was;
+    ``again_due`` tells that this day is today or has passed.
+    """
 
     supplier: str
     name: str
     contact: str
     jobs: tuple[CallJob, ...]
     call_again: date | None
+    again_due: bool
+    last_called: date | None
+    last_note: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,30 +60,50 @@ _PRESSING = ("no news", "late", "waits on us", "due soon")
 
 
 def calls(picture: Picture) -> Calls:
-    """Suppliers with something to ask or to answer; our own bench is never among them."""
-    rows, again = job_rows(picture), calls_again(picture)
+    """Calls promised for today or before come first; our own bench is never among them."""
+    rows, again, last = job_rows(picture), calls_again(picture), _last_calls(picture)
+    pressing: dict[str, list[CallJob]] = {}
+    for row in rows:
+        supplier = picture.plan.supplier_by_code[row.supplier]
+        job = _call(picture, supplier, row) if row.is_open and not supplier.inhouse else None
+        if job is not None and job.why:
+            pressing.setdefault(supplier.code, []).append(job)
+    latest = {
+        job.row.code: Latest(day=job.accept_by, means=job.accept_means)
+        for jobs in pressing.values()
+        for job in jobs
+        if job.accept_by
+    }
+    later = later_dates(picture, latest)
     found = []
     for supplier in picture.plan.suppliers:
-        if supplier.inhouse:
-            continue
-        jobs = [
-            _call(picture, supplier, row) for row in rows if row.supplier == supplier.code and row.is_open
-        ]
-        pressing = sorted((job for job in jobs if job.why), key=_pressing)
-        if pressing or supplier.code in again:
-            found.append(
-                CallRow(
-                    supplier=supplier.code,
-                    name=supplier.name,
-                    contact=supplier.contact,
-                    jobs=tuple(pressing),
-                    call_again=again.get(supplier.code),
-                )
-            )
-    return Calls(
-        today=picture.today,
-        rows=tuple(sorted(found, key=lambda row: _pressing(row.jobs[0]) if row.jobs else (0, date.min))),
+        jobs = sorted(pressing.get(supplier.code, ()), key=_pressing)
+        if jobs or supplier.code in again:
+            jobs = [replace(job, later=later.get(job.row.code, ())) for job in jobs]
+            found.append(_row(picture, supplier, jobs, again.get(supplier.code), last.get(supplier.code)))
+    return Calls(today=picture.today, rows=tuple(sorted(found, key=_turn)))
+
+
+def _row(
+    picture: Picture, supplier: Supplier, jobs: Sequence[CallJob], again: date | None, last: Fact | None
+) -> CallRow:
+    return CallRow(
+        supplier=supplier.code,
+        name=supplier.name,
+        contact=supplier.contact,
+        jobs=tuple(jobs),
+        call_again=again,
+        again_due=again is not None and again <= picture.today,
+        last_called=last.on if last else None,
+        last_note=last.note if last else "",
     )
+
+
+def _turn(row: CallRow) -> tuple[int, int, date]:
+    """Promised calls that are due, oldest first; then the most pressing job; then calls still ahead."""
+    if row.again_due:
+        return 0, 0, row.call_again or date.max
+    return (1, *_pressing(row.jobs[0])) if row.jobs else (2, 0, row.call_again or date.max)
 
 
 def _pressing(job: CallJob) -> tuple[int, date]:
@@ -92,34 +121,28 @@ def _call(picture: Picture, supplier: Supplier, row: JobRow) -> CallJob:
     due = row.promise or row.arrives
     if row.its_turn and due and due.toordinal() <= picture.forecast.today + SOON:
         why.append("due soon")
+    latest = latest_to_accept(picture, supplier, row)
     return CallJob(
         row=row,
         why=tuple(why),
         promises=promise_rows(picture.plan, row.code, picture.today),
-        accept_by=_accept_by(picture, supplier, row),
-        accept_means="in hand" if row.left else supplier.dates_mean,
+        accept_by=latest.day if latest else None,
+        accept_means=latest.means if latest else supplier.dates_mean,
     )
 
 
-def _accept_by(picture: Picture, supplier: Supplier, row: JobRow) -> date | None:
-    """The latest date to accept on the telephone, in the supplier's own way of counting dates."""
-    lot = picture.forecast.lot_of(row.code)
-    if row.late_finish is None or lot is None:
-        return None
-    if supplier.dates_mean == "leaves" and not row.left:
-        return row.harmless_until
-    return date.fromordinal(arrival(picture.forecast.network, lot, row.late_finish.toordinal()))
+def _last_calls(picture: Picture) -> Mapping[str, Fact]:
+    """By supplier, the latest call; of several on one day the one logged last."""
+    made = (fact for fact in picture.plan.facts if fact.kind == "called" and fact.on <= picture.today)
+    return {fact.supplier: fact for fact in sorted(made, key=lambda one: one.on)}
 
 
 def calls_again(picture: Picture) -> Mapping[str, date]:
     """By supplier, the day a call was promised for, up to a week ahead, unless another was logged since."""
-    last: dict[str, date | None] = {}
-    for fact in sorted(picture.plan.facts, key=lambda one: one.on):
-        if fact.kind == "called" and fact.on <= picture.today:
-            last[fact.supplier] = fact.day
+    last = _last_calls(picture)
     limit = date.fromordinal(picture.forecast.today + SOON)
     return {
         supplier.code: day
         for supplier in picture.plan.suppliers
-        if not supplier.inhouse and (day := last.get(supplier.code)) and day <= limit
+        if not supplier.inhouse and (call := last.get(supplier.code)) and (day := call.day) and day <= limit
     }

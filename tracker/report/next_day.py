@@ -10,7 +10,7 @@ from tracker.schedule.what_if import dates_if_finished
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LaterCost:
-    """What being ready on ``day``, past the harmless ones, costs a shipment in calendar days."""
+    """What being ready, or giving what is owed, on ``day``, past the harmless ones, costs a shipment in calendar days."""
 
     day: date
     shipment: str

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from tracker.plan.calendars import calendars_of
+from tracker.plan.workdays import Calendar
 from tracker.report.picture import Picture
 
 PRESSES_WITHIN = 14
@@ -38,6 +39,15 @@ def owed_of(picture: Picture, code: str, lot: int) -> tuple[Owed, ...]:
     return tuple(found)
 
 
+def owed_one_by_one(picture: Picture, code: str, lot: int) -> tuple[Owed, ...]:
+    """What we owe an open job, each condition apart with its own last day."""
+    return tuple(
+        _owed(picture, lot, (what,), to_leave=owed.to_leave, presses=owed.presses)
+        for owed in owed_of(picture, code, lot)
+        for what in owed.what
+    )
+
+
 def _owed(picture: Picture, lot: int, what: tuple[str, ...], *, to_leave: bool, presses: bool) -> Owed:
     by = _give_by(picture, lot, what, to_leave=to_leave)
     soon = to_leave and by is not None and by <= picture.today + timedelta(days=PRESSES_WITHIN)
@@ -57,6 +67,12 @@ def _give_by(picture: Picture, lot: int, what: tuple[str, ...], *, to_leave: boo
     if slack is None:
         return None
     by = slack.late_finish if to_leave or latest is None else latest - 1
+    return last_day_to_give(picture, lot, what, by)
+
+
+def last_day_to_give(picture: Picture, lot: int, what: tuple[str, ...], by: int) -> date:
+    """Our last working day to give what must count on day ``by``; money is sent its bank days before."""
+    forecast = picture.forecast
     supplier = picture.plan.supplier_by_code[forecast.network.jobs[lot].supplier]
     if {"payment", "balance"} & set(what) and supplier.bank.days:
         calendar = forecast.network.own_calendar[lot]
@@ -70,11 +86,15 @@ def _give_by(picture: Picture, lot: int, what: tuple[str, ...], *, to_leave: boo
 
 def _worked_by_us(picture: Picture, by: int) -> int:
     """The last day up to ``by`` that our own bench works; ``by`` itself where that has passed or there is none."""
-    own = next((one.code for one in picture.plan.suppliers if one.inhouse), None)
-    if own is None:
-        return by
-    worked = calendars_of(picture.plan)[own].snap_back(by)
+    ours = our_calendar(picture)
+    worked = by if ours is None else ours.snap_back(by)
     return worked if worked >= picture.forecast.today else by
+
+
+def our_calendar(picture: Picture) -> Calendar | None:
+    """The days our own bench works, the first in the plan where there are several; None without one."""
+    own = next((one.code for one in picture.plan.suppliers if one.inhouse), None)
+    return None if own is None else calendars_of(picture.plan)[own]
 
 
 def listed(names: tuple[str, ...]) -> str:

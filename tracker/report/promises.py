@@ -8,13 +8,17 @@ from tracker.plan.model import Plan
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PromiseRow:
-    """A date given on a day; ``slip`` counts calendar days after the promise before it (None: the first)."""
+    """A date given on a day; ``slip`` counts calendar days after the promise before it (None: the first).
+
+    ``good`` is the number of pieces it is for, where one was named.
+    """
 
     given: date
     day: date
     means: str
     worst: date | None
     exactly: bool
+    good: int | None
     words: str
     slip: int | None
 
@@ -34,6 +38,7 @@ def promise_rows(plan: Plan, code: str, today: date) -> tuple[PromiseRow, ...]:
                 means=fact.means or means,
                 worst=fact.worst,
                 exactly=fact.exactly,
+                good=fact.good,
                 words=fact.words,
                 slip=slip,
             )
