@@ -4,12 +4,18 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.options import Force, Out, Today
+from tracker.cli.options import Force, Json, Out, Today
+
+_WhomAndSince = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="SUPPLIER [since DATE]", help="Whom, and from which day on.", show_default=False),
+]
 
 
 def declare(app: typer.Typer) -> None:
-    """Add ``export`` and ``demo``."""
+    """Add ``export``, ``mail`` and ``demo``."""
     app.command("export")(export)
+    app.command("mail")(mail)
     app.command("demo")(demo)
 
 
@@ -28,6 +34,19 @@ def export(
     from tracker.cli.sharing import export_page
 
     export_page(what, out, today, force=force)
+
+
+def mail(words: _WhomAndSince = None, today: Today = "", as_json: Json = False) -> None:
+    """Text to paste into a mail to one supplier.
+
+    From facts since the last one (log it with 'mailed'): what was said, dates that passed, what came in, what must
+    stop. Never another supplier's names, and no prices. 'since DATE' begins on another day.
+
+    Example: tracker mail varne since 10nov
+    """
+    from tracker.cli.mailing import show_mail
+
+    show_mail(words or [], today, as_json=as_json)
 
 
 def demo(

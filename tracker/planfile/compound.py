@@ -6,11 +6,12 @@ Typed forms, with commas between the items of a list:
 - a link is ``fit-c``, with a lag ``fit-c lag 2cd``, after a failure ``fit-c on fail``, or both
   ``fit-c on fail lag 2cd``;
 - a date told is the day it was told and the day, or first and last day, told:
-  ``2026-06-30:2026-12-18`` or ``2026-10-16:2027-01-10..2027-01-20 mid-January``.
+  ``2026-06-30:2026-12-18`` or ``2026-10-16:2027-01-10..2027-01-20 mid-January``;
+- a rate, which is no list, is ``per_day=12 setup=1wd``.
 """
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date
 from typing import Any
 
@@ -19,9 +20,10 @@ from tracker.plan.span import NO_DAYS, DayRate, HourRate
 from tracker.planfile import toml_text
 from tracker.planfile.faults import BadValue, bad, in_quotes, not_a
 from tracker.planfile.forms import CODE, DATE, NUMBER, SETUP, SPAN, TEXT, WHOLE, Form, choice
-from tracker.planfile.tables import Field, Table, read_fields, table_form
+from tracker.planfile.tables import AS_TOML, TYPED, Field, Table, Way, read_fields, table_form
 
 _LINK = re.compile(r"(\S+)(?:\s+on\s+(fail|pass))?(?:\s+lag\s+(.+))?")
+_PAIR = re.compile(r"(\w+)\s*=\s*([^\s=,]+(?:\s+[wc]d\b)?)")
 
 CLOSURE = Table(
     "closure",
@@ -43,7 +45,12 @@ LINK = Table(
     ),
 )
 TOLD_ON = Field("on", DATE, example="2026-10-16")
-TOLD_DAY = Table("told date", Told, (TOLD_ON, Field("for", DATE, "last", "2026-12-18"), Field("words", TEXT)))
+TOLD_DAY = Table(
+    "told date",
+    Told,
+    (TOLD_ON, Field("for", DATE, "last", "2026-12-18"), Field("words", TEXT)),
+    also_needs=("last",),
+)
 TOLD_SPAN = Table(
     "told date",
     Told,
@@ -53,7 +60,7 @@ TOLD_SPAN = Table(
         Field("last", DATE, example="2027-01-20"),
         Field("words", TEXT),
     ),
-    also_needs=("first",),
+    also_needs=("first", "last"),
 )
 DAY_RATE = Table("rate", DayRate, (Field("setup", SETUP), Field("per_day", NUMBER, example="12")))
 HOUR_RATE = Table(
@@ -123,7 +130,7 @@ def _show_link(link: Link) -> str:
 def _read_told(value: Any) -> Told:
     if not isinstance(value, dict):
         raise not_a("a told date", value, "write it as { on = 2026-10-16, for = 2027-01-20 }")
-    values, faults = read_fields(value, TOLD_SPAN if tells_span(value) else TOLD_DAY)
+    values, faults = read_fields(value, TOLD_SPAN if tells_span(value) else TOLD_DAY, AS_TOML)
     if faults:
         raise BadValue(*faults)
     return Told(**values)
@@ -160,8 +167,12 @@ def rate_table(keys: Collection[str]) -> Table:
 def _read_rate(value: Any) -> DayRate | HourRate:
     if not isinstance(value, dict):
         raise not_a("a rate", value, 'write { setup = "1wd", per_day = 12 }')
-    table = rate_table(value)
-    values, faults = read_fields(value, table)
+    return _rate_of(value, AS_TOML)
+
+
+def _rate_of(parts: Mapping[str, Any], way: Way) -> DayRate | HourRate:
+    table = rate_table(parts)
+    values, faults = read_fields(parts, table, way)
     if faults:
         raise BadValue(*faults)
     rate: DayRate | HourRate = table.makes(**values)
@@ -172,11 +183,14 @@ def _write_rate(rate: DayRate | HourRate) -> str:
     return toml_text.inline(_RATES[type(rate)].pairs(rate))
 
 
-def _typed_rate(text: str) -> DayRate:
-    raise bad(
-        f"{in_quotes(text)} cannot be read as a rate",
-        "write per_day=12 setup=1wd, or minutes_each=35 hours_per_day=14 setup_h=6 machines=1",
-    )
+def _typed_rate(text: str) -> DayRate | HourRate:
+    pairs = [(found[1], found[2]) for found in _PAIR.finditer(text)]
+    if _PAIR.sub("", text).strip(" ,") or len(dict(pairs)) < len(pairs):
+        raise bad(
+            f"{in_quotes(text)} cannot be read as a rate",
+            "write per_day=12 setup=1wd, or minutes_each=35 hours_per_day=14 setup_h=6 machines=1",
+        )
+    return _rate_of(dict(pairs), TYPED)
 
 
 def _show_rate(rate: DayRate | HourRate) -> str:

@@ -1,5 +1,6 @@
 """What is wrong with a value, before it is known where in a file or command it stands."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from decimal import Decimal
@@ -10,7 +11,10 @@ _SHOWN = 40
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
-    """One thing wrong: found against expected, a remedy, and the keys that lead to the value."""
+    """One thing wrong: found against expected, a remedy, and the keys that lead to the value.
+
+    Without a finding it has been told of already and only marks what it spoils.
+    """
 
     found: str
     remedy: str
@@ -19,6 +23,11 @@ class Fault:
     def under(self, key: str) -> "Fault":
         """The same fault seen from one key further out."""
         return replace(self, where=(key, *self.where))
+
+    def at(self, cells: Mapping[str, str]) -> "Fault":
+        """The same fault with its outermost key named by the cell it stands in, if it has one."""
+        outer = tuple(cells.get(key, key) for key in self.where[:1])
+        return replace(self, where=(*outer, *self.where[1:]))
 
 
 class BadValue(ValueError):  # noqa: N818 - reads as what happened

@@ -176,6 +176,8 @@ def _fact_table(kind: str, *, told_span: bool = False) -> Table:
 
 _FACTS: Mapping[str, Table] = {kind: _fact_table(kind) for kind in FACT_KINDS}
 _TOLD_SPAN = _fact_table("told", told_span=True)
+FACT_TABLES = (*_FACTS.values(), _TOLD_SPAN)
+"""Every table a fact can be written as."""
 
 
 def fact_table(kind: str, keys: Collection[str] = ()) -> Table:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from tracker.plan.nearest import nearest
 from tracker.plan.span import Lead, Span, UnclearDaysError, parse_lead, parse_span
@@ -24,16 +24,23 @@ _PLACES = 12
 _LARGEST = 10**12
 _YES_NO = {"yes": True, "true": True, "no": False, "false": False}
 
+Kind = Literal["text", "whole", "number", "date", "flag", "days", "parts"]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Form:
-    """The four ways of one kind of value; ``listed`` ones are lists that can be added to."""
+    """The four ways of one kind of value; ``listed`` ones are lists that can be added to.
+
+    ``kind`` says what it is made of, ``parts`` being lists and tables; ``words`` are all it can be, if few.
+    """
 
     read: Callable[[Any], Any]
     write: Callable[[Any], str]
     typed: Callable[[str], Any]
     show: Callable[[Any], str] = str
     listed: bool = False
+    kind: Kind = "parts"
+    words: tuple[str, ...] = ()
 
 
 def _read_text(value: Any) -> str:
@@ -175,7 +182,7 @@ def choice(*words: str) -> Form:
             raise bad(f"{in_quotes(text)} is not one of {listed}", remedy)
         return text
 
-    return Form(read=read, write=toml_text.string, typed=read)
+    return Form(read=read, write=toml_text.string, typed=read, kind="text", words=words)
 
 
 def list_of(form: Form) -> Form:
@@ -218,23 +225,36 @@ def _show_span(span: Span | Lead) -> str:
     return str(span)
 
 
-TEXT = Form(read=_read_text, write=toml_text.string, typed=_typed_text, show=_quoted)
-CODE = Form(read=_read_code, write=toml_text.string, typed=lambda text: _read_code(_typed_text(text)))
-WORD = Form(read=_read_text, write=toml_text.string, typed=_typed_text, show=lambda word: word or "none")
-WHOLE = Form(read=_read_whole, write=str, typed=_typed_whole)
-NUMBER = Form(read=_read_number, write=_write_number, typed=_typed_number, show=_show_number)
-DATE = Form(read=_read_date, write=date.isoformat, typed=_typed_date)
+TEXT = Form(read=_read_text, write=toml_text.string, typed=_typed_text, show=_quoted, kind="text")
+CODE = Form(
+    read=_read_code,
+    write=toml_text.string,
+    typed=lambda text: _read_code(_typed_text(text)),
+    kind="text",
+)
+WORD = Form(
+    read=_read_text,
+    write=toml_text.string,
+    typed=_typed_text,
+    show=lambda word: word or "none",
+    kind="text",
+)
+WHOLE = Form(read=_read_whole, write=str, typed=_typed_whole, kind="whole")
+NUMBER = Form(read=_read_number, write=_write_number, typed=_typed_number, show=_show_number, kind="number")
+DATE = Form(read=_read_date, write=date.isoformat, typed=_typed_date, kind="date")
 FLAG = Form(
     read=_read_flag,
     write=lambda flag: str(flag).lower(),
     typed=_typed_flag,
     show=lambda flag: "yes" if flag else "no",
+    kind="flag",
 )
-SPAN = Form(read=_days(parse_span), write=_quoted, typed=_days(parse_span), show=_show_span)
-LEAD = Form(read=_days(parse_lead), write=_quoted, typed=_days(parse_lead), show=_show_span)
+SPAN = Form(read=_days(parse_span), write=_quoted, typed=_days(parse_span), show=_show_span, kind="days")
+LEAD = Form(read=_days(parse_lead), write=_quoted, typed=_days(parse_lead), show=_show_span, kind="days")
 SETUP = Form(
     read=_days(_parse_setup),
     write=lambda days: f'"{days}wd"',
     typed=_days(_parse_setup),
     show=lambda days: f"{days}wd",
+    kind="days",
 )

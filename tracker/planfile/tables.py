@@ -1,6 +1,6 @@
 """A table of fields: one description that reading, writing, editing and comparing all go by."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass, field, fields
 from functools import cached_property
 from typing import Any
@@ -78,26 +78,39 @@ class Table:
         return [(key.name, key.form.write(value)) for key, value in self.parts(item)]
 
 
-def read_fields(raw: Mapping[str, Any], table: Table) -> tuple[dict[str, Any], list[Fault]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """How one kind of source gives the value of a key, and what its messages say of unknown and missing keys.
+
+    ``read`` raises :class:`~tracker.planfile.faults.BadValue`; ``unknown`` is given the key, the nearest known
+    one and the table, ``missing`` the key to write and the names of all keys that would do.
+    """
+
+    read: Callable[[Field, Any], Any]
+    unknown: Callable[[str, str, Table], Fault]
+    missing: Callable[[Field, Sequence[str]], Fault]
+
+
+def read_fields(raw: Mapping[str, Any], table: Table, way: Way) -> tuple[dict[str, Any], list[Fault]]:
     """Read every known key; values by attribute, and all faults: wrong values, unknown and missing keys."""
     values: dict[str, Any] = {}
     faults: list[Fault] = []
-    excused: set[str] = set()
+    spoken_of: set[str] = set()
     for name, value in raw.items():
         key = table.by_name.get(name)
         if key is None:
             close = nearest(name, table.by_name)
-            excused.add(close)
-            faults.append(unknown_key(name, close, table))
+            spoken_of.add(close)
+            faults.append(way.unknown(name, close, table))
             continue
-        excused.add(name)
+        spoken_of.add(name)
         if key.fills in values:
             faults.append(_both(table, key))
         try:
-            values[key.fills] = key.form.read(value)
+            values[key.fills] = way.read(key, value)
         except BadValue as error:
             faults.extend(fault.under(name) for fault in error.faults)
-    faults.extend(_missing(table, values, excused))
+    faults.extend(way.missing(*lacks) for lacks in _missing(table, values, spoken_of))
     for attr, other in table.follows.items():
         if other in values:
             values.setdefault(attr, values[other])
@@ -116,8 +129,20 @@ def _both(table: Table, key: Field) -> Fault:
     return Fault(found=f"has both {' and '.join(names)}", remedy="keep one of the two")
 
 
-def _missing(table: Table, values: Mapping[str, Any], excused: set[str]) -> Iterator[Fault]:
-    """Needed attributes that no key filled, unless a key meant for them has its own fault already."""
+def missing_key(key: Field, names: Sequence[str]) -> Fault:
+    """A needed key that is not there, with an example of it."""
+    remedy = f"write {key.name} = {key.example}" if key.example else f"write {key.name}"
+    return Fault(found=f"has no {' or '.join(names)}", remedy=remedy)
+
+
+AS_TOML = Way(read=lambda key, value: key.form.read(value), unknown=unknown_key, missing=missing_key)
+TYPED = Way(read=lambda key, text: key.form.typed(text), unknown=unknown_key, missing=missing_key)
+
+
+def _missing(
+    table: Table, values: Mapping[str, Any], spoken_of: set[str]
+) -> Iterator[tuple[Field, list[str]]]:
+    """The key to write, and all that would do, of needed attributes that none filled or tried to fill."""
     told: set[str] = set()
     for key in table.fields:
         attr = key.fills
@@ -125,9 +150,8 @@ def _missing(table: Table, values: Mapping[str, Any], excused: set[str]) -> Iter
             continue
         told.add(attr)
         names = [other.name for other in table.fields if other.fills == attr]
-        if not excused.intersection(names):
-            remedy = f"write {key.name} = {key.example}" if key.example else f"write {key.name}"
-            yield Fault(found=f"has no {' or '.join(names)}", remedy=remedy)
+        if not spoken_of.intersection(names):
+            yield key, names
 
 
 def table_form(table: Table, *, typed: Any, show: Any) -> Form:
@@ -136,7 +160,7 @@ def table_form(table: Table, *, typed: Any, show: Any) -> Form:
     def read(value: Any) -> Any:
         if not isinstance(value, dict):
             raise not_a(f"a {table.name}", value, "write it as { key = value, ... }")
-        values, faults = read_fields(value, table)
+        values, faults = read_fields(value, table, AS_TOML)
         if faults:
             raise BadValue(*faults)
         return table.makes(**values)

@@ -11,6 +11,7 @@ from tracker.render.words import (
     passed_text,
     plural,
     short_day,
+    state_text,
 )
 from tracker.report.accepting import LaterDate
 from tracker.report.calls import CallJob, CallRow, Calls
@@ -68,7 +69,7 @@ def _job(job: CallJob, today: date, paper: Paper) -> None:
     flags = "".join(f" {flag}" for flag in sorted(row.flags, key=lambda flag: flag != "NO NEWS"))
     reasons = [reason for reason in job.why if reason.upper() not in row.flags]
     why = f" ({', '.join(reasons)})" if reasons else ""
-    paper.line(f"{row.code} {row.state}{flags}{why}", indent=2)
+    paper.line(f"{row.code} {state_text(row.state)}{flags}{why}", indent=2)
     for owed in (one for one in row.owes if one.presses):
         by = f", by {short_day(owed.by, today)} to keep {owed.frees}" if owed.by else ""
         to_leave = " to leave" if owed.to_leave else ""

@@ -21,6 +21,7 @@ from tracker.render.words import (
     reason_text,
     room_text,
     short_day,
+    state_text,
 )
 from tracker.report.answer import CountRow
 from tracker.report.jobs import JobRow
@@ -32,7 +33,7 @@ from tracker.report.pages import InputRow, JobPage, ShipmentPage, SupplierPage
 def write_job(view: JobPage, paper: Paper) -> None:
     """Dates, float, links both ways, counts, promises, facts and the caution of one job."""
     row, job, today = view.row, view.job, view.today
-    paper.line(joined(row.code, row.name, " ".join((row.state, *row.flags))))
+    paper.line(joined(row.code, row.name, " ".join((state_text(row.state), *row.flags))))
     where = "our own bench" if view.supplier.inhouse else f"contact {view.supplier.contact or 'not noted'}"
     paper.line(f"{joined(row.supplier, view.supplier.name)}, {where}", indent=2)
     paper.table(("", ""), _facts_of(view), flexible=1)

@@ -33,6 +33,11 @@ def plural(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
+def state_text(state: str) -> str:
+    """The state word, and where a made lot waits."""
+    return "MADE, AT THEIR DOOR" if state == "MADE" else state
+
+
 def reason_text(held: HeldBy, today: date) -> str:
     """Why a chain begins where it does, in the words shown in brackets before it."""
     day = short_day(held.day, today)

@@ -84,8 +84,11 @@ def set_widths(sheet: "Worksheet", widths: Sequence[float]) -> None:
     sheet.sheet_format.customHeight = True
 
 
-def set_page(sheet: "Worksheet", today: date, *, rows: str, columns: str = "") -> None:
-    """A4 landscape, one page wide; ``rows`` (such as ``1:2``) and ``columns`` stand on every page."""
+def set_page(sheet: "Worksheet", today: date | None, *, rows: str, columns: str = "", foot: str = "") -> None:
+    """A4 landscape, one page wide; ``rows`` (such as ``1:2``) and ``columns`` stand on every page.
+
+    At the foot stand the status date, or ``foot`` without one, the sheet's title and the page.
+    """
     from openpyxl.worksheet.header_footer import HeaderFooterItem
     from openpyxl.worksheet.page import PageMargins
     from openpyxl.worksheet.properties import PageSetupProperties
@@ -107,6 +110,7 @@ def set_page(sheet: "Worksheet", today: date, *, rows: str, columns: str = "") -
     if columns:
         sheet.print_title_cols = columns
     footer = HeaderFooterItem()
-    footer.left.text, footer.right.text = f"Status on {full_day(today)}", "Page &P of &N"
+    footer.left.text = clean(foot).replace("&", "&&") if today is None else f"Status on {full_day(today)}"
+    footer.right.text = "Page &P of &N"
     footer.center.text = sheet.title
     sheet.HeaderFooter.oddFooter = footer

@@ -26,12 +26,14 @@ def repeat_of(fact: Fact, plan: Plan) -> int | None:
 
     A delivery or posting repeats any equal one, whatever its note says. Other facts repeat only the latest of
     those that can replace each other, such as all promises of a job: a date promised again after another one
-    is news.
+    is news. A mail sent again on one day is news once anything else was logged after the first.
     """
     places = [place for place, known in enumerate(plan.facts) if _about(known) == _about(fact)]
     group = next((kinds for kinds in _REPLACES if fact.kind in kinds), None)
     if group is not None:
         places = [place for place in places if plan.facts[place].kind in group][-1:]
+    if fact.kind == "mailed":
+        places = [place for place in places if all(one.kind == "mailed" for one in plan.facts[place:])]
     return next((place for place in places if _sense(plan.facts[place]) == _sense(fact)), None)
 
 
