@@ -167,7 +167,7 @@ def test_the_length_of_each_job_on_the_chain_costs_the_last_parcel(program, job,
 
 @pytest.mark.parametrize(
     ("job", "days"),
-    [("licence", 2), ("glass-sea", 20), ("smt-last", 29), ("finish-natural", 41), ("redo-graphite", 41)],
+    [("licence", 2), ("glass-sea", 20), ("smt-last", 29), ("finish-natural", 41), ("rework-graphite", 41)],
 )
 def test_jobs_have_the_spare_calendar_days_computed(program, job, days):
     assert program.job(job)["spare_days"] == days

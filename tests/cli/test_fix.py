@@ -99,11 +99,11 @@ def test_words_that_change_nothing_store_nothing(delivered):
 
 
 def test_an_entry_about_several_jobs_needs_the_code_of_one(program):
-    program("promised", "natural", "redo-graphite", "2dec")
+    program("promised", "natural", "rework-graphite", "2dec")
     message = program.refuses("fix", "53", "3dec", exit_code=2)
-    assert "entry 53 is about finish-natural, redo-graphite: which one?" in message
-    program("fix", "53", "redo-graphite", "3dec")
-    assert (program.job("redo-graphite")["promise"], program.job("finish-natural")["promise"]) == (
+    assert "entry 53 is about finish-natural, rework-graphite: which one?" in message
+    program("fix", "53", "rework-graphite", "3dec")
+    assert (program.job("rework-graphite")["promise"], program.job("finish-natural")["promise"]) == (
         "2026-12-03",
         "2026-12-02",
     )

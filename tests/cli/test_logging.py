@@ -61,7 +61,7 @@ GOOD = [
      {"kind": "failed", "job": "fit-check-d", "note": "bore tight"}),
     ("paused licence until 7dec", f"licence paused {ON}, until Mon 7 Dec 2026 (the first day it may go on)",
      {"kind": "paused", "job": "licence"}),
-    ("called-off redo-graphite", f"redo-graphite called off {ON}", {"kind": "called_off", "job": "redo-graphite"}),
+    ("called-off rework-graphite", f"rework-graphite called off {ON}", {"kind": "called_off", "job": "rework-graphite"}),
     ("posted wave-1 24", f"wave-1 posted {ON}: 24 units", {"kind": "posted", "shipment": "wave-1", "good": 24}),
     ("told wave-1 10feb..20feb said mid-February",
      f'wave-1 told Wed 10 Feb 2027 to Sat 20 Feb 2027 (on {ON}); said "mid-February"',
@@ -112,7 +112,7 @@ def test_on_and_note_may_be_given_as_options(program):
     "words",
     [
         "promised licence 11dec", "promised licence 28jan", "promised licence 28jan said the office is shut then",
-        "promised natural redo-graphite wed said Wednesday for sure", "paid boxes", "undo", "set licence name=Papers",
+        "promised natural rework-graphite wed said Wednesday for sure", "paid boxes", "undo", "set licence name=Papers",
         "failed fit-check-d note bore", "note boxes " + "word " * 90, "called-off licence",
     ],
 )  # fmt: skip
@@ -123,7 +123,7 @@ def test_an_answer_never_takes_more_than_six_lines_of_the_terminal(program, word
 
 
 def test_verbose_shows_what_a_short_answer_left_off(program):
-    words = ("promised", "licence", "finish-natural", "redo-graphite", "smt-last", "28jan")
+    words = ("promised", "licence", "finish-natural", "rework-graphite", "smt-last", "28jan")
     short = program.out(*words).splitlines()
     program("undo")
     whole = program.out(*words, "-v")
@@ -190,12 +190,12 @@ def test_a_day_they_leave_on_moves_to_their_next_working_day_unless_exactly(prog
 
 
 def test_calling_a_job_off_names_the_links_it_drops(program):
-    out = program.out("called-off", "redo-graphite")
-    assert "links dropped: look-over no longer waits for redo-graphite" in out
-    assert program.job("redo-graphite")["state"] == "CALLED OFF"
+    out = program.out("called-off", "rework-graphite")
+    assert "links dropped: look-over no longer waits for rework-graphite" in out
+    assert program.job("rework-graphite")["state"] == "CALLED OFF"
     assert program.job("look-over")["driven_by"] == ["finish-natural"]
-    program("resumed", "redo-graphite")
-    assert program.job("redo-graphite")["state"] == "IN WORK"
+    program("resumed", "rework-graphite")
+    assert program.job("rework-graphite")["state"] == "IN WORK"
 
 
 def test_a_failed_gate_with_no_second_attempt_says_so(program):
@@ -235,8 +235,8 @@ def test_a_delivery_with_a_rest_makes_a_promise_for_it(program):
 
 
 def test_several_jobs_take_one_promise(program):
-    program("promised", "natural", "redo-graphite", "1dec")
-    assert [fact.job for fact in facts(program, 2)] == ["finish-natural", "redo-graphite"]
+    program("promised", "natural", "rework-graphite", "1dec")
+    assert [fact.job for fact in facts(program, 2)] == ["finish-natural", "rework-graphite"]
 
 
 def test_undo_and_the_same_again_leaves_the_forecast_as_it_was_and_both_in_the_diary(program):

@@ -22,7 +22,7 @@ USAGE = [
     ("in boxs 5", "did you mean boxes?"),
     ("in box-artwrk 5", "did you mean box-artwork?"),
     ("started wave", "'wave' begins several codes: wave-1-build, wave-2-build"),
-    ("started varne", "varne has 2 open jobs: finish-natural, redo-graphite"),
+    ("started varne", "varne has 2 open jobs: finish-natural, rework-graphite"),
     ("started fenwater", "fenwater has no open job"),
     # facts that lie ahead
     *[(f"{verb} on 2026-12-24", "Thu 24 Dec 2026 is after today, Tue 24 Nov 2026") for verb in [
@@ -67,7 +67,6 @@ USAGE = [
     ("keep-plan", "add --yes"),
     ("export newsletter", "there is no page 'newsletter'"),
     ("export backers --out status.txt", "does not end in .xlsx"),
-    ("read plan.xlsx", "plan.xlsx is a spreadsheet; plan files are TOML for now"),
 ]  # fmt: skip
 
 REFUSED = [
@@ -177,12 +176,12 @@ def test_nothing_to_undo_is_said(empty):
 
 
 def test_a_job_called_off_takes_no_news_until_it_is_wanted_again(program):
-    program("called-off", "redo-graphite")
-    message = program.refuses("in", "redo-graphite", "5", exit_code=1)
-    assert "redo-graphite was called off" in message
-    assert "tracker resumed redo-graphite" in message
-    program("resumed", "redo-graphite")
-    program("in", "redo-graphite", "5")
+    program("called-off", "rework-graphite")
+    message = program.refuses("in", "rework-graphite", "5", exit_code=1)
+    assert "rework-graphite was called off" in message
+    assert "tracker resumed rework-graphite" in message
+    program("resumed", "rework-graphite")
+    program("in", "rework-graphite", "5")
 
 
 ASKING = ["", "forecast", "late", "calls", "weeks", "diary", "in boxes 5", "set boxes lead=3wd", "write", "export backers",

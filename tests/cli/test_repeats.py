@@ -86,9 +86,9 @@ def test_a_remark_on_a_repeat_offers_again_only_where_the_verb_takes_it(program)
 
 def test_several_jobs_of_which_one_was_told_before_are_stored_but_for_that_one(program):
     program("promised", "finish-natural", "1dec")
-    out = program.out("promised", "finish-natural", "redo-graphite", "1dec", width=200)
+    out = program.out("promised", "finish-natural", "rework-graphite", "1dec", width=200)
     assert "finish-natural: already logged as entry 53; nothing was stored again" in out
-    assert "redo-graphite promised for Tue 1 Dec 2026" in out
+    assert "rework-graphite promised for Tue 1 Dec 2026" in out
     assert len(program.json("finish-natural")["promises"]) == 3
 
 
@@ -114,16 +114,16 @@ def test_day_one_may_be_named_again_since_the_last_one_holds(program):
     assert program.job("boxes")["start"] == "2026-11-30"
 
 
-@pytest.mark.parametrize("words", ["note screws x", "decided screws x", "note redo-graphite x"])
+@pytest.mark.parametrize("words", ["note screws x", "decided screws x", "note rework-graphite x"])
 def test_notes_and_decisions_about_jobs_done_or_called_off_are_taken(program, words):
-    program("called-off", "redo-graphite")
+    program("called-off", "rework-graphite")
     assert f"{words.split()[1]} " in program.out(*words.split())
     assert entries(program) == 54
 
 
 def test_calling_off_twice_is_told_once(program):
-    program("called-off", "redo-graphite")
-    assert "already logged as entry 53" in program.out("called-off", "redo-graphite")
+    program("called-off", "rework-graphite")
+    assert "already logged as entry 53" in program.out("called-off", "rework-graphite")
 
 
 @pytest.mark.parametrize("job", ["licence", "trial", "boxes"])

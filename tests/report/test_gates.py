@@ -236,7 +236,7 @@ def test_a_fit_check_that_fails_again_shuts_the_gate_and_says_whom_to_tell(progr
     assert (row["gate"], row["state"], row["to_plan"]) == ("fit-check-c", "failed", True)
     told = {one["supplier"]: [job["job"] for job in one["jobs"]] for one in row["shut"]["hold"]}
     assert told == {
-        "varne": ["finish-natural", "redo-graphite"],
+        "varne": ["finish-natural", "rework-graphite"],
         "orlice": ["smt-last"],
         "qingsha": ["licence"],
         "moinho": ["boxes"],

@@ -144,7 +144,7 @@ def test_spare_days_of_the_demo(program):
         "glass-sea": 20,
         "smt-last": 29,
         "finish-natural": 41,
-        "redo-graphite": 41,
+        "rework-graphite": 41,
         "boxes": 1,
     }
     assert {job: rows[job]["spare_days"] for job in wanted} == wanted
@@ -154,7 +154,7 @@ def test_spare_days_of_the_demo(program):
     assert "4 more jobs" not in program.out("near")
 
 
-@pytest.mark.parametrize("job", ["licence", "glass-sea", "smt-last", "finish-natural", "redo-graphite"])
+@pytest.mark.parametrize("job", ["licence", "glass-sea", "smt-last", "finish-natural", "rework-graphite"])
 def test_the_next_own_day_costs_the_demo_what_a_promise_for_it_does(program, job):
     row = next(one for one in program.json("near")["rows"] if one["job"] == job)
     before = program.dates()

@@ -48,7 +48,7 @@ EXAMPLES = {
     "failed": {"subjects": ["fit-check"], "note": "bezel bore tight"},
     "paused": {"subjects": ["trial"], "day": date(2026, 12, 7)},
     "resumed": {"subjects": ["trial"]},
-    "called-off": {"subjects": ["redo-graphite"]},
+    "called-off": {"subjects": ["rework-graphite"]},
     "posted": {"subjects": ["wave-1"], "numbers": {"good": 24}},
     "told": {
         "subjects": ["wave-1"], "first": date(2027, 1, 10), "day": date(2027, 1, 20), "said": "mid-January",

@@ -1,20 +1,22 @@
 """Carrying out ``read`` and ``write`` of plan files."""
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tracker.cli.logging_facts import printed_dates, put_answer
+from tracker.cli.logging_facts import put_answer
+from tracker.cli.logging_steps import printed_dates
 from tracker.cli.session import confirmed, loaded_plan, now, put, say, session, status_date
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.model import Plan
 from tracker.plan.public_holidays import check_holidays, national_only, with_holidays
 from tracker.planfile.difference import Change, difference, not_in_file
+from tracker.planfile.faults import in_quotes
 from tracker.planfile.merging import merge
 from tracker.planfile.reading import Parsed, parse_plan
 from tracker.planfile.writing import write_plan
@@ -28,10 +30,14 @@ from tracker.store.database import reading, writing
 from tracker.store.load import has_plan, load_plan
 
 if TYPE_CHECKING:
+    from tracker.planfile.grid import Grid
     from tracker.store.database import Store
     from tracker.store.edit import Transaction
 
 SHOWN = 40
+WORKBOOK = ".xlsx"
+SPREADSHEETS = (WORKBOOK, ".xlsm", ".xls", ".xlsb", ".csv", ".tsv", ".ods", ".fods", ".numbers")
+"""Endings of files that are read as sheets, those included that have to be saved in another form first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +52,44 @@ class Intake:
     remarks: tuple[str, ...]
 
 
+def read_file(file: str, words: Sequence[str], today: str, *, yes: bool, as_json: bool) -> None:
+    """Bring in a plan file, a plan workbook, or a maker's own sheet with ``words`` about it."""
+    path = Path(file)
+    if path.suffix.lower() not in SPREADSHEETS:
+        if words:
+            raise UsageError(
+                f"{in_quotes(words[0])}: only spreadsheets take words after the file",
+                hint=f"write: tracker read {file}",
+            )
+        read_plan_file(file, today, yes=yes, as_json=as_json)
+        return
+    from tracker.cli.spreadsheets import read_grids
+
+    grids = read_grids(path)
+    if _is_plan_book(grids):
+        from tracker.cli.plan_books import read_plan_book
+
+        if words:
+            raise UsageError(
+                f"{file} is a plan workbook and says all itself", hint=f"write: tracker read {file}"
+            )
+        read_plan_book(path, grids, today, yes=yes, as_json=as_json)
+        return
+    from tracker.cli.sheets import read_sheet
+
+    read_sheet(path, grids, words, today, yes=yes, as_json=as_json)
+
+
+def _is_plan_book(grids: "Sequence[Grid]") -> bool:
+    """Whether a workbook has the plan's own form: a sheet ``run`` whose headings hold ``code``."""
+    return any(
+        grid.sheet.strip().lower() == "run"
+        and bool(grid.rows)
+        and "code" in [str(cell).strip().lower() for cell in grid.rows[0]]
+        for grid in grids
+    )
+
+
 def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
     """Bring a plan file in after showing what it changes."""
     text, source = _text_of(file)
@@ -58,27 +102,48 @@ def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
 
 def bring_in(store: "Store", intake: Intake, source: str, today: str, *, yes: bool, as_json: bool) -> None:
     """Show what a file changes, ask, store all of it and answer."""
-    stored = intake.stored
     if not intake.changes:
-        as_is = Picture(Forecast(intake.merged, intake.today))
-        put_answer(
-            answer(as_is, as_is, (), (f"{source} holds nothing new; nothing was stored",)),
-            today,
-            as_json=as_json,
-        )
+        answer_nothing_new(intake, source, today, as_json=as_json)
         return
     _show(intake)
-    if stored is not None and not confirmed(f"store {plural(len(intake.changes), 'change')}?", yes=yes):
+    if intake.stored is not None and not confirmed(
+        f"store {plural(len(intake.changes), 'change')}?", yes=yes
+    ):
         say("nothing was stored")
         return
+    remarks = (f"{plural(len(intake.changes), 'change')} stored",)
+    keep(store, intake, today, remarks, as_json=as_json)
+
+
+def answer_nothing_new(intake: Intake, source: str, today: str, *, as_json: bool) -> None:
+    """Answer a read that changes nothing."""
+    as_is = Picture(Forecast(intake.merged, intake.today))
+    remark = f"{source} holds nothing new; nothing was stored"
+    put_answer(answer(as_is, as_is, (), (remark,)), today, as_json=as_json)
+
+
+def keep(
+    store: "Store",
+    intake: Intake,
+    today: str,
+    remarks: tuple[str, ...],
+    *,
+    as_json: bool,
+    also: "Callable[[Transaction], None] | None" = None,
+    verbose: bool = False,
+) -> None:
+    """Store all of an intake, and what ``also`` writes, in one transaction; then answer, with all lines where ``verbose``."""
+    stored = intake.stored
     with writing(store) as transaction:
         if transaction.load() != stored:
             raise Refused("the database changed while you looked", hint="read the file again")
         entry = store_intake(transaction, intake, session.command)
+        if also is not None:
+            also(transaction)
         after = Picture(Forecast(intake.merged, intake.today))
         before = Picture(Forecast(stored, status_date(stored, today))) if stored else None
-        view = answer(before, after, (), (f"{plural(len(intake.changes), 'change')} stored",), entry)
-    put_answer(view, today, as_json=as_json)
+        view = answer(before, after, (), remarks, entry)
+    put_answer(view, today, as_json=as_json, verbose=verbose)
 
 
 def take_in(stored: Plan | None, parsed: Parsed, source: str, today: str) -> Intake:
@@ -143,27 +208,37 @@ def write_plan_file(file: str, *, force: bool) -> None:
     """Write the stored plan to a file or standard output."""
     with reading(session.open()) as connection:
         plan = loaded_plan(load_plan(connection) if has_plan(connection) else None)
-    text = write_plan(plan)
     if file == "-":
-        put(text)
+        put(write_plan(plan))
         return
     path = Path(file)
+    refuse_there(path, force=force)
+    ending = path.suffix.lower()
+    if ending == WORKBOOK:
+        from tracker.cli.plan_books import write_plan_book
+
+        write_plan_book(plan, path)
+    elif ending in SPREADSHEETS:
+        raise UsageError(
+            f"a plan is not written as {ending}", hint=f"name it {WORKBOOK} for a workbook, .toml for text"
+        )
+    else:
+        write_whole(write_plan(plan).encode("utf-8"), path)
+    say(f"{file} written: {plural(len(plan.jobs), 'job')}, {plural(len(plan.facts), 'fact')}")
+
+
+def refuse_there(path: Path, *, force: bool) -> None:
+    """Refuse to write over a file unless that was asked for."""
     if path.exists() and not force:
         raise Refused(
             f"there is a file at {path} already", hint="add --force to overwrite it, or name another"
         )
-    write_whole(text.encode("utf-8"), path)
-    say(f"{file} written: {len(plan.jobs)} jobs, {len(plan.facts)} facts")
 
 
 def _text_of(file: str) -> tuple[str, str]:
     if file == "-":
         return sys.stdin.read(), "standard input"
     path = Path(file)
-    if path.suffix.lower() in (".xlsx", ".xls", ".csv", ".ods"):
-        raise UsageError(
-            f"{file} is a spreadsheet; plan files are TOML for now", hint="'tracker write' shows the form"
-        )
     try:
         return path.read_text(encoding="utf-8"), path.name
     except FileNotFoundError as error:

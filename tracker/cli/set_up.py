@@ -16,9 +16,9 @@ _Keys = Annotated[
         metavar="KEY=VALUE", help="As in plan files; KEY+=VALUE adds to a list.", show_default=False
     ),
 ]
-_File = Annotated[
+_WrittenFile = Annotated[
     str,
-    typer.Argument(metavar="FILE", help="A plan file; - for standard input or output.", show_default=False),
+    typer.Argument(metavar="FILE", help="Where to; - or nothing for standard output.", show_default=False),
 ]
 
 
@@ -50,28 +50,57 @@ def new(
     new_database(code, keys or [], today)
 
 
-def read(file: _File, yes: Yes = False, today: Today = "", as_json: Json = False) -> None:
-    """Bring a plan file in: all of it, or nothing.
+def read(
+    file: Annotated[
+        str,
+        typer.Argument(
+            metavar="FILE", help="A plan file, a plan workbook or your own sheet.", show_default=False
+        ),
+    ],
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="WORDS", help="For your own sheet: columns, leads, countries, sheet.", show_default=False
+        ),
+    ] = None,
+    yes: Yes = False,
+    today: Today = "",
+    as_json: Json = False,
+) -> None:
+    """Bring a plan file or your own spreadsheet in: all of it, or nothing.
 
     All problems are listed, or the difference is shown and stored. A second read updates and never doubles; what the file does not mention stays.
+    Of your own sheet (.xlsx, .csv) the columns are guessed and shown; say what they hold with columns vendor=supplier,
+    how days and weeks are meant with leads days=wd boxes=20cd, where suppliers are with countries varne=GB, which sheet with sheet NAME.
 
-    Example: tracker read plan.toml
+    Example: tracker read jobs.xlsx columns item=name vendor=supplier leads days=wd
     """
-    from tracker.cli.plan_files import read_plan_file
+    from tracker.cli.plan_files import read_file
 
-    read_plan_file(file, today, yes=yes, as_json=as_json)
+    read_file(file, words or [], today, yes=yes, as_json=as_json)
 
 
-def write(file: _File = "-", force: Force = False) -> None:
-    """Write the whole plan as a plan file.
+def write(
+    file: _WrittenFile = "",
+    blank: Annotated[
+        bool, typer.Option("--blank", help="A workbook to fill in: plan-blank.xlsx unless named.")
+    ] = False,
+    force: Force = False,
+) -> None:
+    """Write the whole plan as a plan file: a workbook where the name ends in .xlsx, else text.
 
     Facts and first plan are included; reading it again gives an equal plan.
 
-    Example: tracker write plan.toml
+    Example: tracker write plan.xlsx
     """
+    if blank:
+        from tracker.cli.plan_books import write_blank_book
+
+        write_blank_book(file, force=force)
+        return
     from tracker.cli.plan_files import write_plan_file
 
-    write_plan_file(file, force=force)
+    write_plan_file(file or "-", force=force)
 
 
 def add(thing: _Thing, code: _NewCode, keys: _Keys = None, today: Today = "", as_json: Json = False) -> None:

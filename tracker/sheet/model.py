@@ -25,7 +25,9 @@ class SheetTable:
     """A table found on a sheet.
 
     ``headings`` are trimmed, a merged or two-row heading joined by a blank; ``columns`` gives each heading's
-    column in the sheet (from 0). ``heading_row`` is as the sheet shows it (from 1). Blank rows and rows that repeat the headings are left out of ``rows``.
+    column in the sheet (from 0); a column without a heading has ``""``. ``heading_row`` is as the sheet shows it
+    (from 1), the first of two. Texts are without blanks around them, line breaks inside kept. Blank rows and rows that repeat the headings
+    are left out of ``rows``; ``left_out`` are the lines of one cell taken for titles or notes between and below them.
     """
 
     sheet: str
@@ -33,6 +35,7 @@ class SheetTable:
     headings: tuple[str, ...]
     columns: tuple[int, ...]
     rows: tuple[SheetRow, ...]
+    left_out: tuple[SheetRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

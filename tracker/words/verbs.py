@@ -60,7 +60,7 @@ _ALL = (
     _verb("paused", "job", "Work stopped; until names the first day it may go on.", "paused trial until 7dec",
           date="may", clauses="until"),
     _verb("resumed", "job", "Work goes on, or a job called off is wanted again.", "resumed trial"),
-    _verb("called-off", "job", "The job is no longer wanted; its links are dropped.", "called-off redo-graphite"),
+    _verb("called-off", "job", "The job is no longer wanted; its links are dropped.", "called-off rework-graphite"),
     _verb("posted", "shipment", "Units were posted to backers.", "posted wave-1 24", number="good", clauses="again"),
     _verb("told", "shipment", "We told backers a date, a span of dates, or words.",
           'told wave-1 10jan..20jan said "mid-January"', date="may", clauses="for said words", text="said"),
