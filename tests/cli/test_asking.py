@@ -33,7 +33,13 @@ def test_every_forecast_can_be_asked_for_another_day(program, words):
 
 def test_a_day_without_news_makes_the_dates_at_best(program):
     document = program.json("forecast", "--today", "2026-12-08")
-    assert set(document["at_best"]) == {"finish-natural", "glass-sea", "licence", "rework-graphite", "smt-last"}
+    assert set(document["at_best"]) == {
+        "finish-natural",
+        "glass-sea",
+        "licence",
+        "rework-graphite",
+        "smt-last",
+    }
     assert "AT BEST: no news from" in program.out("--today", "2026-12-08", width=120)
 
 

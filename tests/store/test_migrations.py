@@ -64,8 +64,12 @@ def test_a_database_of_the_first_schema_keeps_its_facts_and_never_uses_their_num
     with closing(sqlite3.connect(path)) as connection:
         for statement in SCHEMA_1:
             connection.execute(statement)
-        connection.execute("INSERT INTO supplier VALUES ('varne', 0, '', '', '', 'mon-fri', 'in hand', '0wd', '', '', 0)")
-        connection.execute("INSERT INTO entry VALUES (1, '2026-06-01T08:00:00+00:00', '2026-06-01', 'called varne', NULL, '{}', 0)")
+        connection.execute(
+            "INSERT INTO supplier VALUES ('varne', 0, '', '', '', 'mon-fri', 'in hand', '0wd', '', '', 0)"
+        )
+        connection.execute(
+            "INSERT INTO entry VALUES (1, '2026-06-01T08:00:00+00:00', '2026-06-01', 'called varne', NULL, '{}', 0)"
+        )
         row = "({}, 1, '2026-06-01', 'called', '2026-06-01', NULL, NULL, 'varne', '', NULL, NULL, NULL, NULL, 0, '', NULL, NULL, NULL, NULL, NULL, '', 0, '{}')"
         for number in (1, 2, 3):
             connection.execute(f"INSERT INTO fact VALUES {row.format(number, f'call {number}')}")
@@ -76,7 +80,9 @@ def test_a_database_of_the_first_schema_keeps_its_facts_and_never_uses_their_num
     store = open_store(path)
     with reading(store) as connection:
         assert connection.exec_driver_sql("SELECT id, note FROM fact").all() == [(1, "call 1"), (2, "call 2")]
-        assert connection.exec_driver_sql("SELECT seq FROM sqlite_sequence WHERE name = 'fact'").all() == [(3,)]
+        assert connection.exec_driver_sql("SELECT seq FROM sqlite_sequence WHERE name = 'fact'").all() == [
+            (3,)
+        ]
         assert connection.exec_driver_sql("PRAGMA user_version").scalar_one() == migrations.LATEST
     assert described(store.engine) == described(create_store(tmp_path / "new.sqlite").engine)
 

@@ -44,7 +44,13 @@ def write_shipments(rows: tuple[ShipmentRow, ...], today: date, paper: Paper) ->
         paper.line("no shipment yet: tracker add shipment wave-1 quantity=80 after=JOB")
         return
     cells = [
-        (row.code, str(row.quantity), told_text(row, today), short_day(row.forecast, today), _late_text(row, today))
+        (
+            row.code,
+            str(row.quantity),
+            told_text(row, today),
+            short_day(row.forecast, today),
+            _late_text(row, today),
+        )
         for row in rows
     ]
     paper.table(("shipment", "units", "told", "forecast", ""), cells)
