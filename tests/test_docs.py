@@ -85,18 +85,21 @@ def in_table(line):
     return re.findall(r"`(tracker [^`]*)`", line.split(" | ")[0]) if line.startswith("| `tracker") else []
 
 
+LOGGING = {*VERBS, "undo", "fix", "rework"}
 LOGGED = [
     command
     for line in README.read_text(encoding="utf-8").splitlines()
     for command in in_table(line)
-    if command.split()[1:2] and command.split()[1] in {*VERBS, "undo"}
+    if command.split()[1:2] and command.split()[1] in LOGGING
 ]
 REFUSED_ON_THE_DEMO = {
     "tracker ordered boxes 250": "error: boxes: ordered is logged already, for Fri 20 Nov 2026",
     "tracker approved boxes proof": "error: boxes: proof given is logged already, for Fri 20 Nov 2026",
     "tracker started finish-natural": "error: finish-natural: started is logged already, for Wed 11 Nov 2026",
     "tracker sorted finish-natural 52 rework 5 scrap 3": "error: finish-natural has 0 pieces counted but not judged, fewer than the 60 sorted",
+    "tracker rework fit-check-d by tolmark lead 12wd": "error: fit-check-d needs no further rework: fit-check-d has passed since",
     "tracker undo 93": "error: there is no entry 93; entries run from 1 to 53",
+    "tracker fix 57 good 91": "error: there is no entry 57; entries run from 1 to 53",
 }
 AFTER = {"tracker resumed trial": ("tracker paused trial until 7dec",)}
 KNOWN_TO_THE_DEMO = {
@@ -105,7 +108,7 @@ KNOWN_TO_THE_DEMO = {
 
 
 def test_the_tables_show_all_logging_verbs():
-    assert {command.split()[1] for command in LOGGED} == {*VERBS, "undo"}
+    assert {command.split()[1] for command in LOGGED} == LOGGING
 
 
 def test_what_is_listed_here_stands_in_the_tables():
@@ -145,6 +148,12 @@ def named_keys(document):
     [
         ("late", "late"),
         ("calls", "calls"),
+        ("owed", "owed"),
+        ("near", "near"),
+        ("gates", "gates"),
+        ("promises", "promises"),
+        ("closures", "closures"),
+        ("mail varne", "mail varne"),
         ("weeks", "weeks"),
         ("diary", "diary"),
         ("boxes", "CODE, job"),
@@ -195,3 +204,28 @@ def test_the_reserved_words_are_all_named():
     )
     named = set(re.findall(r"`([^`]+)`", line))
     assert RESERVED - set(DAYS) <= named <= RESERVED
+
+
+def block(kind):
+    return re.search(rf"```{kind}\n(.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)[1]
+
+
+def test_the_sheet_shown_is_read_by_the_commands_below_it(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "jobs.csv").write_text(block("text"), encoding="utf-8")
+    typed = block("sh-session").splitlines()
+    for line in typed:
+        words = shlex.split(line)
+        result = CliRunner().invoke(app, [*words[1:], "--today", "2026-11-02"], env={"TRACKER_DB": ""})
+        assert (words[0], result.exit_code) == ("tracker", 0), result.output
+    printed = json.loads(CliRunner().invoke(app, ["forecast", "--json", "--today", "2026-11-02"]).stdout)
+    # 21 days from Tue 3 Nov to Mon 23 Nov, 8 working days to Thu 3 Dec, 1 on Fri 4 Dec, 5 to Fri 11 Dec
+    assert printed["ship_date"] == "2026-12-11"
+
+
+def test_the_notes_shown_are_logged_on_the_demo(demo, tmp_path):
+    copy = tmp_path / "copy.sqlite"
+    copy.write_bytes(demo.read_bytes())
+    result = CliRunner().invoke(app, ["--db", str(copy), "log", "-"], input=block("notes"))
+    assert result.exit_code == 0, result.output
+    assert len(re.findall(r"\[entry \d+\]", result.output)) == len(block("notes").splitlines()) - 2
