@@ -33,6 +33,7 @@ from tracker.store.rows import fact_rows
 
 ROUNDS = 9
 MANY_FACTS = 10_000
+LINES = 20
 NOW = datetime(2026, 8, 1, 12, tzinfo=UTC)
 FLOORS = {
     "typer": "import typer",
@@ -58,17 +59,26 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
     """Each command's floor, and how to run it once."""
     numbers = count(1)
     spare = database.with_name("spare.sqlite")
+    notes = database.with_name("notes.txt")
+    promise, supplier = _promise_and_supplier(database, job)
 
-    def log() -> float:
+    def change(*words: str) -> float:
         shutil.copyfile(database, spare)
-        taken = _tracker(spare, "in", job, "3", "ref", f"N-{next(numbers)}")
+        taken = _tracker(spare, *words)
         for made in (spare, *database.parent.glob("spare.sqlite-*")):
             made.unlink()
         return taken
 
+    def log() -> float:
+        return change("in", job, "3", "ref", f"N-{next(numbers)}")
+
     def log_first() -> float:
         shutil.rmtree(copies_folder(spare), ignore_errors=True)
         return log()
+
+    def log_lines() -> float:
+        notes.write_text("".join(f"in {job} 3 ref N-{next(numbers)}\n" for _ in range(LINES)))
+        return change("log", str(notes))
 
     def ask(*words: str) -> tuple[str, Run]:
         return "typer, sqlmodel", lambda: _tracker(database, *words)
@@ -77,12 +87,20 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
     return {
         "in JOB, first of day": ("typer, sqlmodel", log_first),
         "in JOB 3 ref NUMBER": ("typer, sqlmodel", log),
+        "fix ENTRY JOB said": ("typer, sqlmodel", lambda: change("fix", promise, job, "said", "Friday")),
+        f"log of {LINES} lines": ("typer, sqlmodel", log_lines),
         "(the board)": ask(),
         "forecast": ask("forecast"),
         "forecast --json": ask("forecast", "--json"),
         "JOB": ask(job),
         "late": ask("late"),
+        "near": ask("near"),
         "calls": ask("calls"),
+        "owed": ask("owed"),
+        "gates": ask("gates"),
+        "promises": ask("promises"),
+        "closures 120": ask("closures", "120"),
+        "mail SUPPLIER": ask("mail", supplier),
         "weeks": ask("weeks"),
         "diary": ask("diary"),
         "--help": ("typer", lambda: _tracker(database, "--help")),
@@ -91,6 +109,15 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
             lambda: _tracker(database, "export", "backers", "--force", "--out", workbook),
         ),
     }
+
+
+def _promise_and_supplier(database: Path, job: str) -> tuple[str, str]:
+    """An entry that logged a promise of the job and nothing else of it, and a supplier outside."""
+    alone = "SELECT entry FROM fact WHERE job = ? GROUP BY entry HAVING min(kind) = 'promised' AND count(*) = 1"
+    with closing(sqlite3.connect(database)) as connection:
+        found = connection.execute(alone, (job,)).fetchone()
+        (supplier,) = connection.execute("SELECT min(code) FROM supplier WHERE NOT inhouse").fetchone()
+    return str(found[0]), supplier
 
 
 def _tracker(database: Path, *words: str) -> float:

@@ -74,7 +74,7 @@ def test_a_delivery_becomes_a_reject_note_with_counts_and_reference(program):
     assert "Here is what is new since our mail of Tue 24 Nov 2026." in text
     assert (
         "of 68 pieces received on Tue 24 Nov 2026 (your note 4471): 60 good, 5 to be reworked, 3 scrap. "
-        'Our remark: "rim blotchy" 28 still to come.'
+        'Our remark: "rim blotchy". 28 still to come.'
     ) in text
     assert "with us on Thu 26 Nov 2026" in text
     assert "named Wed 25 Nov 2026" in text

@@ -40,7 +40,7 @@ def test_a_reject_note_has_counts_and_reference():
     text = written(CHAIN, STARTED, came, today=3, jobs=COUNTED)
     assert (
         "Reject note: - coat: of 68 pieces received on Thu 4 Jun 2026 (your note 4471): 60 good, 5 to be "
-        'reworked, 3 scrap. Our remark: "rim blotchy" 28 still to come.'
+        'reworked, 3 scrap. Our remark: "rim blotchy". 28 still to come.'
     ) in text
 
 
@@ -375,7 +375,7 @@ def test_all_of_open_work_is_told_where_no_mail_was_ever_logged():
 def test_work_not_ordered_yet_is_not_spoken_of():
     jobs = {"coat": {"clock": ("order", "payment")}}
     said = written(CHAIN, today=1, jobs=jobs)
-    assert said == "nothing to write to shop: no open job, nothing since Tue 5 May 2026"
+    assert said == "nothing to write to shop: nothing to tell them since Tue 5 May 2026"
 
 
 def test_a_date_is_not_asked_for_while_we_owe_what_it_waits_for():

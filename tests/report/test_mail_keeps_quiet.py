@@ -101,7 +101,8 @@ def mails(plan, since=None):
     """Every outside supplier's mail, and its text and document."""
     try:
         seen = Picture(Forecast(plan, TODAY))
-    except Refused:  # a second attempt at a gate that stands before it: a ring
+        _ = seen.standings
+    except Refused:  # a second attempt at a gate that stands before it: a ring; or a date out of the calendar
         reject()
     for supplier in plan.suppliers:
         if not supplier.inhouse:

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.plan.reserved import code_trouble
-from tracker.sheet.codes import GROUPS, job_codes, supplier_code
+from tracker.sheet.codes import GROUPS, WIDEST, job_codes, supplier_code
 
 
 @given(
@@ -69,6 +69,14 @@ def test_names_that_begin_alike_take_more_of_their_words():
 
 def test_names_that_differ_in_nothing_plain_get_numbers():
     assert job_codes(["Boxes", "boxes", "BOXES!"], ()) == ("boxes", "boxes-1", "boxes-2")
+    assert job_codes(["À:0", "À:0"], ()) == ("a-0", "a-0-1")
+
+
+def test_a_very_long_name_makes_no_long_code():
+    words = " ".join(f"word{at}" for at in range(60))
+    codes = job_codes(["x" * 900, f"{words} one", f"{words} two"], ())
+    assert max(map(len, codes)) <= WIDEST + len("-1")
+    assert len(supplier_code("y" * 900, ())) <= WIDEST
 
 
 def test_a_name_added_below_does_not_change_the_codes_of_others_it_shares_nothing_with():

@@ -167,7 +167,7 @@ def test_a_row_with_a_supplier_but_no_item_or_the_reverse_is_a_problem_not_left_
     made = drafted((None, "Moinho", "8wd", ""), ("Boxes", None, "8wd", ""))
     assert problems(made) == [
         "jobs.xlsx, sheet Jobs, row 4, column A (Item): has no item, but a supplier or a lead; name the item",
-        "jobs.xlsx, sheet Jobs, row 5, column B (Vendor): has no supplier; write one, or 'us' for work of your own",
+        "jobs.xlsx, sheet Jobs, row 5, column B (Vendor): has no supplier; write one ('screw maker' will do until you have one), or 'us' for work of your own",
     ]
 
 

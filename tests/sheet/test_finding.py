@@ -7,7 +7,6 @@ import pytest
 
 from tests.sheet.drawn import drawn
 from tracker.cli.spreadsheets import read_grids
-from tracker.errors import Refused
 from tracker.planfile.grid import Grid
 from tracker.sheet.finding import find_tables
 
@@ -300,21 +299,10 @@ def test_what_is_no_table_is_not_found(text):
     assert found(text) == []
 
 
-def test_a_formula_without_a_value_is_refused_by_its_cell():
-    with pytest.raises(
-        Refused, match="sheet Jobs, C3: a formula whose value was never worked out"
-    ) as refusal:
-        only(PLAIN, formulas=[(2, 2)])
-    assert "spreadsheet program" in refusal.value.hint
-
-
-def test_a_column_of_formulas_without_values_is_refused_with_their_number():
-    with pytest.raises(Refused, match=r"sheet Jobs, B2 \(and 1 more\): a formula"):
-        only("Item|Lead\nBox|\nLid|", formulas=[(1, 1), (2, 1)])
-
-
-def test_a_formula_outside_the_tables_stops_nothing():
-    assert numbers(only("|\n" + PLAIN.strip(), formulas=[(0, 0)])) == [3, 4]
+def test_formulas_never_worked_out_are_kept_by_their_row_and_column_those_outside_the_table_are_not():
+    assert only(PLAIN.strip(), formulas=[(1, 2), (2, 2)]).unworked == {(2, 2), (3, 2)}
+    one = only("|\n" + PLAIN.strip(), formulas=[(0, 0)])
+    assert (numbers(one), one.unworked) == ([3, 4], frozenset())
 
 
 def test_a_file_of_a_spreadsheet_program_gives_all_its_tables():

@@ -33,6 +33,21 @@ def test_the_forms_of_plan_files_are_exact_and_keep_no_words(text):
         ("ten working days", "10wd"),
         ("0 days", "0wd"),
         ("8wd-12wd", "8..12wd"),
+        ("15 Arbeitstage", "15wd"),
+        ("ca. 12-15 AT nach Freigabe", "12..15wd"),
+        ("20 Werktage", "20wd"),
+        ("2 Arbeitswochen", "10wd"),
+        ("30 Kalendertage", "30cd"),
+        ("10 jours ouvrés", "10wd"),
+        ("10 j ouvrés", "10wd"),
+        ("5 giorni lavorativi", "5wd"),
+        ("10 gg lav.", "10wd"),
+        ("10 días hábiles", "10wd"),
+        ("8 dias laborables", "8wd"),
+        ("5 werkdagen", "5wd"),
+        ("20 days (working)", "20wd"),
+        ("2.5 working days", "3wd"),
+        ("20 working days (day 1 = day after proof AND deposit)", "20wd"),
     ],
 )
 def test_words_that_say_which_days_are_clear_and_kept_as_heard(words, lead):
@@ -57,10 +72,24 @@ def test_words_that_say_which_days_are_clear_and_kept_as_heard(words, lead):
         (20, "numbers", "20wd", "20cd"),
         (20.0, "numbers", "20wd", "20cd"),
         ("10-12", "numbers", "10..12wd", "10..12cd"),
+        ("3 weeks from order", "weeks", "15wd", "21cd"),
+        ("1.5 weeks", "weeks", "8wd", "11cd"),
+        ("2,5 Wochen", "weeks", "13wd", "18cd"),
+        (2.5, "numbers", "3wd", "3cd"),
+        ("3 Wochen ab Freigabe", "weeks", "15wd", "21cd"),
+        ("10 Tage", "days", "10wd", "10cd"),
+        ("zwei bis drei Wochen", "weeks", "10..15wd", "14..21cd"),
+        ("2 à 3 semaines", "weeks", "10..15wd", "14..21cd"),
+        ("une semaine", "weeks", "5wd", "7cd"),
+        ("12 j", "days", "12wd", "12cd"),
+        ("3 semanas", "weeks", "15wd", "21cd"),
+        ("2 settimane", "weeks", "10wd", "14cd"),
+        ("15 gg", "days", "15wd", "15cd"),
+        ("2 weken", "weeks", "10wd", "14cd"),
     ],
 )
 def test_days_weeks_and_bare_numbers_need_a_word(words, kind, working, calendar):
-    """A week is 5 working days or 7 calendar days: common practice, no source."""
+    """A week is 5 working days or 7 calendar days, a day begun counts: common practice, no source."""
     heard = read_days(words)
     assert heard.lead is None
     assert (heard.kind, str(heard.working), str(heard.calendar)) == (kind, working, calendar)
@@ -75,6 +104,8 @@ def test_days_weeks_and_bare_numbers_need_a_word(words, kind, working, calendar)
         ("20", "calendar days", "20cd"),
         ("20 days", "Lead (working days)", "20wd"),
         ("3 weeks", "Lead, working days", "15wd"),
+        (12, "Lieferzeit (AT)", "12wd"),
+        (12, "Délai en jours ouvrés", "12wd"),
     ],
 )
 def test_a_heading_that_says_which_days_makes_its_numbers_clear(value, heading, reading):
@@ -85,6 +116,43 @@ def test_a_heading_that_says_days_or_weeks_gives_the_unit_but_not_the_word():
     assert (read_days(3, "Lead (wks)").kind, read_days(3, "Lead (wks)").said) == ("weeks", "3 wks")
     assert read_days(20, "Lead days").kind == "days"
     assert read_days("2 weeks", "Lead days").kind == "weeks"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "heading", "readings"),
+    [
+        (8, "working days", "Lead", ("8wd",)),
+        ("8", "Arbeitstage", "Lead", ("8wd",)),
+        (4, "weeks", "Lead (days)", ("20wd", "28cd")),
+        ("5-7", "days", "Lead", ("5..7wd", "5..7cd")),
+        (15, "working", "Lead days", ("15wd",)),
+        (10, "calendar", "Lead", ("10cd",)),
+        (3, "working", "Lead (weeks)", ("15wd",)),
+        ("3 weeks", "days", "Lead", ("15wd", "21cd")),
+        ("12wd", "weeks", "Lead", ("12wd",)),
+        (5, "", "Lead (wks)", ("25wd", "35cd")),
+    ],
+)
+def test_a_unit_beside_a_bare_number_counts_before_the_headings_and_after_the_cells_own(
+    value, unit, heading, readings
+):
+    heard = read_days(value, heading, unit)
+    found = (heard.lead,) if heard.lead else (heard.working, heard.calendar)
+    assert tuple(map(str, found)) == readings
+
+
+def test_a_unit_beside_a_number_that_is_none_of_time_is_no_length():
+    assert "'5 lots' names no unit of days" in read_days(5, "Lead", "lots").trouble
+
+
+def test_working_days_that_can_count_saturdays_are_told_and_others_are_not():
+    """Werktage and jours ouvrables are Monday to Saturday by law; from memory."""
+    told = [
+        words
+        for words in ("20 Werktage", "3 jours ouvrables", "20 Arbeitstage", "5 werkdagen")
+        if not read_days(words).is_plain
+    ]
+    assert told == ["20 Werktage", "3 jours ouvrables"]
 
 
 @pytest.mark.parametrize("heading", ["How long", "Lead", "Duration", "D", "w", "Delivery"])
@@ -99,10 +167,13 @@ def test_headings_without_a_unit_give_none(heading):
         ("ASAP", "not a number of days"),
         ("in stock", "not a number of days"),
         ("tbc", "not a number of days"),
-        ("1.5 weeks", "not a whole number"),
-        (2.5, "not a whole number"),
-        (float("inf"), "not a whole number"),
-        (float("nan"), "not a whole number"),
+        (float("inf"), "not a number of days"),
+        (float("nan"), "not a number of days"),
+        ("1,600 days", "not a number of days"),
+        ("from 10 days", "only the least"),
+        ("2 Monate", "months"),
+        ("3 weeks for the first 50", "more than one length"),
+        ("6 semaines + transport", "more than one length"),
         ("-5 days", "negative"),
         (-5, "negative"),
         ("4 hours", "hours"),
