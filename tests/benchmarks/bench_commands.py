@@ -113,7 +113,9 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
 
 def _promise_and_supplier(database: Path, job: str) -> tuple[str, str]:
     """An entry that logged a promise of the job and nothing else of it, and a supplier outside."""
-    alone = "SELECT entry FROM fact WHERE job = ? GROUP BY entry HAVING min(kind) = 'promised' AND count(*) = 1"
+    alone = (
+        "SELECT entry FROM fact WHERE job = ? GROUP BY entry HAVING min(kind) = 'promised' AND count(*) = 1"
+    )
     with closing(sqlite3.connect(database)) as connection:
         found = connection.execute(alone, (job,)).fetchone()
         (supplier,) = connection.execute("SELECT min(code) FROM supplier WHERE NOT inhouse").fetchone()

@@ -112,3 +112,17 @@ def test_a_code_is_sought_in_the_database_named_before_it(program):
     command = [sys.executable, "-m", "tracker", "--db", str(program.database), "nea"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert (done.returncode, "'nea' begins several verbs or codes: near, nearby" in done.stderr) == (2, True)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("prom licence 11dec", "licence promised for Fri 11 Dec 2026"),
+        ("call marlgate again thu", "marlgate called Tue 24 Nov 2026, again on Thu 26 Nov 2026"),
+        ("call", "calls on Tue 24 Nov 2026"),
+        ("prom", "promises up to Tue 24 Nov 2026"),
+        ("mai varne", "Subject: "),
+    ],
+)
+def test_a_beginning_shared_by_verbs_is_settled_by_the_words_after_it(program, words, said):
+    assert program.out(*words.split()).startswith(said)

@@ -4,6 +4,7 @@ Source: computed for the scenario independently of this program with plain day c
 supplier's first working day after all it waits for). They are not a published source.
 """
 
+import json
 import subprocess
 import sys
 from datetime import date
@@ -215,3 +216,15 @@ def test_a_late_licence_is_worth_eleven_days_and_the_boxes_only_the_first_wave(p
     assert rows["boxes"]["ship_date_gain"] == 0
     assert rows["boxes"]["gains"] == {"wave-1": 1, "wave-2": 0}
     assert [job for job, row in rows.items() if not row["caused"]][:2] == ["licence", "boxes"]
+
+
+def test_a_demo_somebody_logged_into_is_built_afresh_only_when_told_to(empty, tmp_path):
+    empty("demo", "--in", ".")
+    empty("demo", "--in", ".")  # as it was built: nothing of anybody's own is lost
+    database = str(tmp_path / "demo_db" / "demo.sqlite")
+    empty("--db", database, "paid", "boxes")
+    result = empty("demo", "--in", ".", exit_code=2)
+    assert "holds 1 entry of your own: build it afresh without them?" in result.stderr
+    assert json.loads(empty.out("--db", database, "diary", "--json"))[0]["command"] == "paid boxes"
+    empty("demo", "--in", ".", "--yes")
+    assert json.loads(empty.out("--db", database, "diary", "--json"))[0]["command"] != "paid boxes"

@@ -162,3 +162,66 @@ def test_an_undone_entry_is_not_fixed(delivered):
         "entry 53 (in natural 60 rework 5 scrap 3 rest thu ref 4471) is already undone by entry 54"
         in delivered.refuses("fix", "53", "good", "3", exit_code=1)
     )
+
+
+def test_a_day_can_be_moved_past_the_day_it_was_entered(program):
+    """Logged on Friday, but it happened on Monday: the day it was entered moves along, so that the plan stays whole."""
+    program("set", "run", "today=2026-11-20")
+    program("paid", "boxes", "on", "2026-11-20")
+    program("set", "run", "today=2026-11-24")
+    out = program.out("fix", "54", "on", "mon", width=200)
+    assert out.startswith("boxes payment sent Mon 23 Nov 2026 [entry 56")
+    assert program.json("boxes")["facts"][-1]["row"]["fact"]["logged"] == "2026-11-23"
+    program("write", "again.toml")
+    assert "nothing new" in program.out("read", "again.toml")
+
+
+def test_a_kept_today_moves_on_with_a_fix(program):
+    """The answer speaks of the later day, so the board must stand on it, too."""
+    program("paid", "boxes")
+    out = program.out("fix", "53", "on", "30nov", "--today", "2026-12-01", "-v", width=200)
+    assert "this run's own today moves on to Tue 1 Dec 2026" in out
+    assert program.json("forecast")["today"] == "2026-12-01"
+    program("undo")
+    assert program.json("forecast")["today"] == "2026-12-01"
+
+
+def test_any_kind_of_a_day_read_from_a_file_can_be_fixed_and_the_verb_tells_which(program):
+    """Entry 48 of the demo, Mon 16 Nov: the graphite rework was started and promised on one day."""
+    before = program.rows()
+    assert "logged started, promised: which one?" in program.refuses("fix", "48", "on", "13nov", exit_code=2)
+    assert program.rows() == before
+    assert "promised for Thu 26 Nov 2026" in program.out("fix", "48", "26nov", width=200)
+    out = program.out("fix", "48", "rework-graphite", "started", "on", "13nov", width=200)
+    assert out.startswith("rework-graphite started Fri 13 Nov 2026")
+
+
+def test_words_about_another_job_are_not_taken_for_a_note(program):
+    """Entry 51 of the demo has a note among its facts, which would take any words."""
+    message = program.refuses("fix", "51", "boxes", "on", "18nov", exit_code=2)
+    assert "'boxes' has no place in" in message
+
+
+@pytest.mark.parametrize(
+    ("logged", "example"),
+    [
+        ("paid boxes", "tracker fix 53 on mon"),
+        ("posted wave-1 10", "tracker fix 53 on mon"),
+        ("promised licence 11dec", "tracker fix 53 4dec"),
+        ("in natural 60 scrap 2", "tracker fix 53 good 91"),
+        ("in natural 60 rest thu", "tracker fix 53 finish-natural in good 91"),
+    ],
+)
+def test_the_remedy_for_a_fix_that_cannot_be_read_works_when_typed(program, logged, example):
+    program(*logged.split())
+    hint = program.refuses("fix", "53", "nonsense", exit_code=2).splitlines()[-1]
+    assert hint.endswith(f"for example: {example}")
+    program(*example.split()[1:])
+
+
+def test_a_fix_is_not_fixed_itself_but_what_it_corrected(program):
+    program("paid", "boxes")
+    program("fix", "53", "on", "mon")
+    assert "hint: fix the entry it corrected: tracker fix 53 ..." in program.refuses(
+        "fix", "54", "on", "fri", exit_code=1
+    )

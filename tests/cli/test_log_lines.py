@@ -121,3 +121,33 @@ def test_the_forecast_after_a_log_is_the_one_after_typing_each_line(
         twin(*line.split())
     assert program.out("forecast", "--json") == twin.out("forecast", "--json")
     assert program.out("write", "-") == twin.out("write", "-")
+
+
+def test_a_fix_among_the_lines_names_the_entry_it_corrects(program):
+    out = program.out("log", "-", text="paid boxes\nfix 53 on mon\n", width=200)
+    assert "entry 53 said: boxes payment sent Tue 24 Nov 2026" in out
+    assert "None" not in out
+
+
+def test_an_undo_among_the_lines_takes_back_what_stood_before_them(program):
+    program("promised", "licence", "11dec")
+    out = program.out("log", "-", text="undo 53\npromised licence 18dec\nundo\npaid boxes\n", width=200)
+    assert "entry 53 taken back: promised licence 11dec" in out
+    assert "entry 55 taken back: promised licence 18dec" in out
+    assert program.job("licence")["promise"] == "2026-12-04"
+
+
+def test_an_undo_that_cannot_be_leaves_the_other_lines_their_own_problems(program):
+    program("in", "natural", "60")
+    program("sorted", "natural", "52", "rework", "5", "scrap", "3")
+    message = program.refuses("log", "-", exit_code=1, text="paid boxes\nundo 53\nundo 999\npromised licence\n")
+    assert "standard input has 3 problems; nothing was written" in message
+    assert "line 2, 'undo 53': finish-natural would have 60 more pieces sorted than were counted" in message
+    assert "line 3, 'undo 999': there is no entry 999" in message
+
+
+def test_undo_leaves_no_more_pieces_sorted_than_were_counted(program):
+    program("in", "natural", "60")
+    program("sorted", "natural", "52", "rework", "5", "scrap", "3")
+    message = program.refuses("undo", "53", exit_code=1)
+    assert "finish-natural would have 60 more pieces sorted than were counted" in message

@@ -177,3 +177,14 @@ def test_a_second_mail_of_one_day_is_stored_once_something_was_logged_between(pr
     assert "already logged as entry" in program.out("mailed", "varne")
     program("in", "finish-natural", "60", "ref", "4471")
     assert "already logged" not in program.out("mailed", "varne")
+
+
+def test_a_count_corrected_after_the_mail_is_news_and_the_next_mail_can_be_logged(program):
+    program("in", "natural", "60", "rework", "3", "ref", "4471")
+    program("mailed", "varne")
+    program("fix", "53", "rework", "9")
+    text = one_line(program.out("mail", "varne"))
+    assert "corrected since our last mail: of 69 pieces received on Tue 24 Nov 2026" in text
+    assert "9 to be reworked" in text
+    program("mailed", "varne")
+    assert program.out("mail", "varne").startswith("nothing new for varne")

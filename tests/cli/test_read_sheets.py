@@ -46,8 +46,8 @@ def test_the_guess_is_shown_as_a_table_with_the_jobs_and_suppliers_made(lamp):
         "bench    Our own bench      no country  our own",
         "5    housing-milled   tolmark   250   3 weeks ?  drawings-frozen",
         "row 9 'Total': a total",
-        "4 suppliers have no country, so no public holidays; add, with each one's own\n"
-        "  code for GB: countries bench=GB tolmark=GB moinho=GB brenta=GB",
+        "4 suppliers have no country, so no public holidays; add, with each one's own",
+        "code for GB: countries bench=GB tolmark=GB moinho=GB brenta=GB",
         "row 7  gaskets  '10-15 working days ARO'  10..15wd",
     ):
         assert shown in message

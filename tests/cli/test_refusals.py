@@ -55,7 +55,7 @@ USAGE = [
     ("frobnicate", "there is no verb or code 'frobnicate'"),
     ("show nothing", "there is no verb or code 'nothing'"),
     ("c", "'c' begins several verbs or codes: calls, closures"),
-    ("re boxes", "'re' begins several verbs or codes: resumed, read, remove"),
+    ("re boxes", "'re' begins several verbs or codes: read, remove, resumed, rework"),
     ("--json forecast", "--json before a verb"),
     ("--today 30feb", "no day 30"),
     ("forecast --today soon", "'soon' is not a date"),

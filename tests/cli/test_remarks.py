@@ -116,15 +116,15 @@ def test_what_is_added_says_added_and_what_is_removed_says_removed(program):
 @pytest.mark.parametrize(
     ("words", "change"),
     [
-        ("set boxes not_before=4dec", "not_before not set -> 2026-12-04"),
-        ("set boxes not_before=fri", "not_before not set -> 2026-11-27"),
-        ("set boxes not_before=4/12", "not_before not set -> 2026-12-04"),
-        ("set boxes not_before=2026-12-04", "not_before not set -> 2026-12-04"),
-        ("set tolmark 'closures=21dec..4jan shutdown'", "-> 2026-12-21..2027-01-04 shutdown"),
-        ("set tolmark closures=21dec", "-> 2026-12-21"),
-        ("set tolmark 'closures=24dec..4jan works holiday,8dec fair'", "-> 2026-12-24..2027-01-04 works holiday, 2026-12-08 fair"),
-        ("set tolmark opens=sat", "-> 2026-11-28"),
-        ("set run today=+1", "-> 2026-11-25"),
+        ("set boxes not_before=4dec", "not_before not set -> Fri 4 Dec 2026"),
+        ("set boxes not_before=fri", "not_before not set -> Fri 27 Nov 2026"),
+        ("set boxes not_before=4/12", "not_before not set -> Fri 4 Dec 2026"),
+        ("set boxes not_before=2026-12-04", "not_before not set -> Fri 4 Dec 2026"),
+        ("set tolmark 'closures=21dec..4jan shutdown'", "-> Mon 21 Dec 2026 to Mon 4 Jan 2027 shutdown"),
+        ("set tolmark closures=21dec", "-> Mon 21 Dec 2026"),
+        ("set tolmark 'closures=24dec..4jan works holiday,8dec fair'", "-> Thu 24 Dec 2026 to Mon 4 Jan 2027 works holiday, Tue 8 Dec 2026 fair"),
+        ("set tolmark opens=sat", "-> Sat 28 Nov 2026"),
+        ("set run today=+1", "-> Wed 25 Nov 2026"),
     ],
 )  # fmt: skip
 def test_dates_of_an_edit_are_typed_like_any_other(program, words, change):
@@ -213,3 +213,26 @@ def run_abroad(empty):
     )  # fmt: skip
     empty("add", "job", "build", "supplier=bench", "lead=3wd", "after=rings", "--today", "2026-11-02")
     empty("add", "shipment", "first", "quantity=40", "after=build", "--today", "2026-11-02")
+
+
+def test_a_failure_older_than_a_pass_is_told_to_change_nothing(program):
+    out = program.out("failed", "fit-check-d", "on", "1aug", "-v", width=200)
+    assert "an older result: fit-check-d has passed since, and that stands" in out
+    assert "second attempt" not in out
+
+
+def test_a_second_pass_is_refused_as_it_would_move_dates_unasked(program):
+    message = program.refuses("passed", "fit-check-d", exit_code=1)
+    assert "fit-check-d: passed is logged already, for Fri 7 Aug 2026" in message
+
+
+def test_a_day_to_leave_given_after_it_left_is_told_to_move_nothing(program):
+    program("left", "licence", "on", "mon")
+    out = program.out("promised", "licence", "11dec", "-v", width=200)
+    assert "it left on Mon 23 Nov 2026, so a day to leave moves nothing: say 'hand'" in out
+
+
+def test_an_older_promise_is_not_said_to_count_today(program):
+    out = program.out("promised", "licence", "20nov", "2026", "on", "5nov", "-v", width=200)
+    assert "an older promise: the live one, given Thu 19 Nov 2026, is unchanged" in out
+    assert "counted as today" not in out

@@ -143,3 +143,29 @@ def test_a_rework_is_undone_whole(failed):
     failed("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
     failed("undo", *TODAY)
     assert failed.out("write", "-") == before
+
+
+def test_both_jobs_are_read_back_in_the_six_lines(failed):
+    out = failed.out("rework", "fit-check", "by", "mill", "lead", "12wd", "check", "1wd", *TODAY)
+    assert "job fit-check-2 added: bench, lead 1wd" in " ".join(out.split())
+
+
+def test_a_kept_today_moves_on_with_a_rework(failed):
+    failed("set", "run", "today=2026-07-06")
+    failed("rework", "fit-check", "by", "mill", "lead", "12wd", "--today", "2026-07-08")
+    assert failed.json("forecast")["today"] == "2026-07-08"
+    assert failed.job("rework-fit-check")["start"] == "2026-07-09"  # not ordered yet
+
+
+def test_a_second_failure_on_the_day_of_the_first_is_the_one_to_rework(failed):
+    failed("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
+    failed("failed", "fit-check-2", "still", "tight", *TODAY)
+    failed("rework", "fit-check", "by", "mill", "lead", "5wd", *TODAY)
+    after = failed.json("rework-fit-check-2", *TODAY)["job"]["after"]
+    assert [(link["job"], link["on"]) for link in after] == [("fit-check-2", "fail")]
+
+
+def test_words_heard_about_the_first_check_are_not_those_of_the_second(failed):
+    failed("set", "fit-check", "said=slot on Monday", *TODAY)
+    failed("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
+    assert failed.json("fit-check-2", *TODAY)["job"]["said"] == ""

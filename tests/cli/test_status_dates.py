@@ -18,7 +18,7 @@ def ahead(empty, tmp_path):
 
 def test_a_day_set_for_the_run_is_answered_on_that_day_and_the_moves_are_shown(program):
     out = program.out("set", "run", "today=2026-12-01", width=200)
-    assert "run ebb-1: today 2026-11-24 -> 2026-12-01" in out
+    assert "run ebb-1: today Tue 24 Nov 2026 -> Tue 1 Dec 2026" in out
     assert "wave-1 moves Thu 14 Jan -> Tue 19 Jan (+5 days)" in out
     assert "today is Tue 1 Dec 2026, kept with this run" in out
     assert program.json("forecast")["today"] == "2026-12-01"

@@ -149,3 +149,18 @@ def test_a_failure_before_the_commit_says_that_nothing_was_stored(program, monke
     monkeypatch.setattr(logging_facts, "Forecast", broken)
     message = program.refuses("note", "boxes", "x", exit_code=1)
     assert "the tracker itself failed (ValueError: no ink); nothing was stored" in message
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("told wave-1 15jan 20jan", "write a span as one word: 10jan..20jan"),
+        ("told wave-1 20jna", "'20jna' is not a date"),
+        ("promised licence 4dec 5dec", "'5dec' is a second date"),
+        ("closures x", "closures takes a number of days from 1 to 730, found 'x'"),
+        ("closures 731", "closures takes a number of days from 1 to 730, found '731'"),
+        ("promises licence", "licence is a job of qingsha, not a supplier"),
+    ],
+)
+def test_a_slip_on_the_telephone_is_refused_in_words_of_the_trade(program, words, said):
+    assert said in program.refuses(*words.split(), exit_code=2)

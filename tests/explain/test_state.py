@@ -22,6 +22,9 @@ STATES = [
     ("CLOCK NOT STARTED", OUTSIDE, "housing", [], {}),
     ("IN WORK", OUTSIDE, "housing", [fact("started", "housing", 0)], {}),
     ("MADE", OUTSIDE, "housing", [fact("made", "housing", 0, good=10)], {}),
+    ("IN WORK", OUTSIDE, "pack", [fact("made", "pack", 0, good=4)], {"pack": {"quantity": 10}}),
+    ("DONE", OUTSIDE, "pack", [fact("made", "pack", 0, good=10)], {"pack": {"quantity": 10}}),
+    ("IN WORK", OUTSIDE, "housing", [fact("made", "housing", 0, good=4)], {"housing": {"quantity": 10}}),
     ("ON THE WAY", OUTSIDE, "housing", [fact("left", "housing", 0)], {"housing": {"travel": plan("x:1 y:1 | x>y+3cd").jobs[1].after[0].lag}}),
     ("PART IN", OUTSIDE, "housing", [fact("in", "housing", 0, good=10)], {"housing": {"quantity": 50}}),
     ("DONE", OUTSIDE, "housing", [fact("in", "housing", 0, good=50)], {"housing": {"quantity": 50}}),
@@ -168,3 +171,13 @@ def test_a_second_attempt_that_passes_opens_the_first_gate():
     first = stands(text, "check", *facts, today=4, jobs=jobs)
     assert (first.state, first.passed_by) == ("DONE", "again")
     assert stands(text, "check", facts[0], today=2, jobs=jobs).state == "FAILED"
+
+
+def test_a_count_at_our_own_bench_is_news_of_a_job_past_its_lead():
+    """Two days' work begun on day 0 and past its end on day 3: silent after one count, spoken of after another."""
+    part = {"pack": {"quantity": 10}}
+    first, second = (fact("made", "pack", on, good=3) for on in (0, 3))
+    silent = stands("pack:2", "pack", fact("started", "pack", 0), today=3, jobs=part)
+    counted = stands("pack:2", "pack", first, second, today=3, jobs=part)
+    assert ("NO NEWS" in silent.flags, "NO NEWS" in counted.flags) == (True, False)
+    assert (silent.undated, counted.undated) == (False, True)

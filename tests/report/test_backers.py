@@ -4,6 +4,7 @@ from dataclasses import fields, is_dataclass, replace
 from datetime import date
 
 import pytest
+from openpyxl import load_workbook
 
 from tests.conftest import JUNE, NOVEMBER
 from tracker.planfile.merging import merge
@@ -93,3 +94,11 @@ def test_what_arrived_is_listed_for_seven_days_newest_first(demo):
     days = [one.day for one in found]
     assert days == sorted(days, reverse=True)
     assert all((TODAY - one).days <= 7 for one in days)
+
+
+def test_a_pass_that_a_later_failure_overruled_is_no_good_news(program, tmp_path):
+    program("failed", "emc", "over", "again")
+    program("export", "backers", "--out", str(tmp_path / "week.xlsx"))
+    sheet = load_workbook(tmp_path / "week.xlsx")["This week"]
+    rows = [[str(cell) for cell in row if cell is not None] for row in sheet.iter_rows(values_only=True)]
+    assert [row for row in rows if row and row[0] == "Laboratory test" and "check passed" in row] == []

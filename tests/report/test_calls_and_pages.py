@@ -8,7 +8,7 @@ import pytest
 
 from tests.build import BENCH, SHOP, day, fact
 from tests.report.asking import board_of, board_text, calls_text, page_text, picture, printed, row
-from tracker.plan.model import Closure, Fact, Shipment
+from tracker.plan.model import Closure, Fact, Shipment, Told
 from tracker.plan.span import DayRate, Span, parse_lead
 from tracker.render.weeks_text import write_weeks
 from tracker.report.calls import calls
@@ -118,17 +118,19 @@ def promised_of(job, on, to, **fields):
 
 
 SHUT = Closure(first=day(12), last=day(25))
+OURS = replace(BENCH, workdays="mon-fri")
 
 
 @pytest.mark.parametrize("means", ["in hand", "leaves"])
 @pytest.mark.parametrize("travel", [Span(0), Span(3), Span(2, "wd")])
 @pytest.mark.parametrize("closures", [(), (SHUT,)])
-def test_dates_later_than_the_latest_we_can_accept_cost_what_is_said(means, travel, closures):
+@pytest.mark.parametrize("bench", [BENCH, OURS, replace(OURS, closures=(SHUT,))])
+def test_dates_later_than_the_latest_we_can_accept_cost_what_is_said(means, travel, closures, bench):
     shop = replace(SHOP, dates_mean=means, closures=closures)
     text = "housing:5wd@shop long:11 pack:1 foil:9 | housing>pack long>pack"
     waves = [Shipment(code=code, quantity=1, after=(code,)) for code in ("pack", "foil")]
     facts = (STARTED, promised(0, 4), fact("started", "long", 0), fact("started", "foil", 0))
-    more = {"suppliers": (BENCH, shop), "jobs": {"housing": {"travel": travel}}, "shipments": waves}
+    more = {"suppliers": (bench, shop), "jobs": {"housing": {"travel": travel}}, "shipments": waves}
     seen = picture(text, *facts, **more)
     (job,) = calls(seen).rows[0].jobs
     before = seen.forecast.shipment_dates
@@ -145,29 +147,144 @@ def test_dates_later_than_the_latest_we_can_accept_cost_what_is_said(means, trav
         assert set(one.costs) == {"pack"}
 
 
-def test_what_is_on_its_way_is_spoken_of_by_the_day_it_is_here_and_by_calendar_days():
-    shop = replace(SHOP, dates_mean="leaves")
-    text = "sea:5@shop long:30 pack:1 | sea>pack long>pack"
-    facts = (fact("left", "sea", 4), fact("started", "long", 0))
-    seen = picture(text, *facts, today=5, suppliers=(BENCH, shop), jobs={"sea": {"travel": Span(6)}})
+@pytest.mark.parametrize(
+    ("bench", "latest", "later", "said"),
+    [
+        (  # open all week: the 30th is the harmless evening
+            BENCH, 29, [(1, True, day(30), {"wave-1": 1}), (5, True, day(34), {"wave-1": 5})],
+            "one working day later (Wed 1 Jul) costs wave-1 1 day; five (Sun 5 Jul) cost wave-1 5 days",
+        ),
+        (  # shut on the 30th, when it could come, and the day after; open from the 2nd to the 8th without the weekend
+            replace(OURS, closures=(Closure(first=day(29), last=day(30)),)), 28,
+            [(1, True, day(31), {"wave-1": 2}), (5, True, day(37), {"wave-1": 8})],
+            "one working day later (Thu 2 Jul) costs wave-1 2 days; five (Wed 8 Jul) cost wave-1 8 days",
+        ),
+        (
+            None, 29, [(1, False, day(30), {"wave-1": 1}), (5, False, day(34), {"wave-1": 5})],
+            "one day later (Wed 1 Jul) costs wave-1 1 day; five (Sun 5 Jul) cost wave-1 5 days",
+        ),
+    ],
+)  # fmt: skip
+def test_what_is_on_its_way_is_spoken_of_by_the_days_we_can_take_it_in(bench, latest, later, said):
+    shop, mill = replace(SHOP, dates_mean="leaves"), replace(SHOP, code="mill", workdays="all")
+    text = "sea:5@shop long:30@mill pack:1@mill | sea>pack long>pack"
+    facts = (fact("left", "sea", 4), fact("started", "long", 0), promised_of("long", 0, 29))
+    more = {"suppliers": (*((bench,) if bench else ()), shop, mill), "jobs": {"sea": {"travel": Span(6)}}}
+    seen = picture(text, *facts, today=5, **more)
+    (job,) = calls(seen, "shop").rows[0].jobs
+    assert (job.accept_by, job.accept_means) == (day(latest), "in hand")
+    assert [(one.own_days, one.working, one.day, one.costs) for one in job.later] == later
+    assert said in calls_text(seen)
+
+
+def test_where_our_bench_is_shut_the_latest_date_is_the_last_day_it_is_open():
+    """The housing must be here by Sunday the 14th; we are shut from Thursday the 11th to Sunday the 28th."""
+    ours = replace(OURS, closures=(Closure(first=day(10), last=day(27)),))
+    mill = replace(SHOP, code="mill", workdays="all")
+    text = "housing:5wd@shop long:14@mill pack:1@mill | housing>pack long>pack"
+    facts = (STARTED, promised(0, 4), fact("started", "long", 0))
+    seen = picture(text, *facts, suppliers=(ours, SHOP, mill))
+    (job,) = calls(seen, "shop").rows[0].jobs
+    assert job.accept_by == day(9)
+    assert "our next working day is Mon 29 Jun, 19 days on, and costs wave-1 15 days" in calls_text(seen)
+
+
+def test_the_latest_date_is_never_before_today():
+    """Harmless until Sunday, spoken of on that Sunday: the last day we were open has gone."""
+    mill = replace(SHOP, code="mill", workdays="all")
+    seen = picture("housing:14@mill pack:1 | housing>pack", STARTED, today=13, suppliers=(OURS, mill))
     (job,) = calls(seen).rows[0].jobs
-    assert (job.accept_by, job.accept_means) == (day(29), "in hand")
-    assert [(one.own_days, one.working, one.day, one.costs) for one in job.later] == [
-        (1, False, day(30), {"wave-1": 1}),
-        (5, False, day(34), {"wave-1": 5}),
+    assert (job.accept_by, [one.day for one in job.later]) == (day(13), [day(14), day(18)])
+
+
+def test_travel_in_their_working_days_does_not_hide_a_day_we_are_open_on():
+    """Here by Sunday the 14th is in time; what leaves on Wednesday is here on Friday, and we are open on Saturday."""
+    ours, mill = replace(BENCH, workdays="mon-sat"), replace(SHOP, code="mill", workdays="all")
+    text = "housing:5wd@shop long:14@mill pack:1@mill | housing>pack long>pack"
+    facts = (STARTED, promised(0, 4), fact("started", "long", 0))
+    more = {"suppliers": (ours, SHOP, mill), "jobs": {"housing": {"travel": Span(2, "wd")}}}
+    (job,) = calls(picture(text, *facts, **more), "shop").rows[0].jobs
+    assert job.accept_by == day(12)
+    assert [(one.day, one.costs) for one in job.later] == [
+        (day(14), {"wave-1": 1}),
+        (day(18), {"wave-1": 5}),
     ]
-    assert "one day later (Wed 1 Jul) costs wave-1 1 day; five (Sun 5 Jul) cost wave-1 5 days" in calls_text(
-        seen
-    )
 
 
-def test_where_a_closure_follows_the_next_date_is_shown_with_all_its_days():
-    shop = replace(SHOP, closures=(Closure(first=day(11), last=day(25)),))
+def test_where_their_closure_follows_the_next_date_is_shown_with_all_its_days():
+    shop = replace(SHOP, dates_mean="leaves", closures=(Closure(first=day(11), last=day(25)),))
     text = "housing:5wd@shop long:11 pack:1 | housing>pack long>pack"
     seen = picture(text, STARTED, promised(0, 4), fact("started", "long", 0), suppliers=(BENCH, shop))
     # harmless until Thursday the 11th, the day before they shut; they open on Monday the 29th
     said = "their next working day is Mon 29 Jun, 18 days on, and costs wave-1 18 days"
     assert said in calls_text(seen)
+
+
+def told_for(last):
+    return Shipment(code="wave-1", quantity=100, after=("pack",), told=(Told(on=day(0), last=day(last)),))
+
+
+@pytest.mark.parametrize(("lead", "why"), [("9wd", True), ("8wd", False)])
+def test_a_job_late_for_a_date_told_says_so(lead, why):
+    """Two days' packing must end on Friday the 12th, so the housing is in time on Wednesday, their 8th day."""
+    text = f"housing:{lead}@shop pack:2 | housing>pack"
+    seen = picture(text, STARTED, shipments=(told_for(11),), today=3)
+    assert ("LATE" in row(seen, "housing").flags) is why
+    assert ("1 own day too late for the date told for wave-1" in calls_text(seen)) is why
+
+
+def test_a_job_late_for_another_reason_does_not_blame_the_date_told():
+    text = "bases:5wd@shop bezels:5wd@shop pack:1 | bases>bezels bezels>pack"
+    facts = [fact("ordered", "bases", 0), fact("ordered", "bezels", 0), fact("promised", "bezels", 0, day=3)]
+    seen = picture(text, *facts, shipments=(told_for(9),))
+    assert row(seen, "bezels").room < 0
+    lines = calls_text(seen).split("\n  bezels ")[1].splitlines()
+    assert "cannot hold Thu 4 Jun" in lines[1]
+    assert not any("too late for the date told" in line for line in lines)
+
+
+def test_one_supplier_asked_for_is_shown_with_all_open_jobs_pressing_ones_first():
+    text = "a:60@shop b:60@shop c:5@shop done:1@shop pack:1 | a>b b>pack c>pack done>pack"
+    facts = (fact("started", "a", 0), fact("started", "c", 0), fact("in", "done", 0, good=1), again(0, 40))
+    seen = picture(text, *facts, today=3)
+    (shop,) = calls(seen).rows
+    assert [(one.row.code, one.why) for one in shop.jobs] == [("c", ("due soon",))]
+    assert (shop.open_jobs, shop.call_again) == (3, None)
+    (asked,) = calls(seen, "shop").rows
+    assert [(one.row.code, one.why) for one in asked.jobs] == [("c", ("due soon",)), ("a", ()), ("b", ())]
+    assert asked.call_again == day(40)
+    assert all(one.later for one in asked.jobs)
+
+
+def test_a_supplier_asked_for_without_open_jobs_says_so_in_one_line(program):
+    assert program.out("calls", "tolmark").splitlines() == [
+        "calls on Tue 24 Nov 2026",
+        "",
+        "tolmark  Tolmark Precision, Rotherham  Gwen, 0-555-0101",
+        "  no open job of theirs to speak about",
+    ]
+    (row,) = program.json("calls", "tolmark")["rows"]
+    assert (row["supplier"], row["jobs"], row["open_jobs"]) == ("tolmark", [], 0)
+
+
+def test_calls_to_one_supplier_of_the_demo_show_what_presses_nobody(program):
+    """Invented scenario, computed by plain day counting: smt-last has 29 spare days, up to Sun 3 Jan."""
+    assert "orlice" not in program.out("calls")
+    (row,) = program.json("calls", "orl")["rows"]
+    (job,) = row["jobs"]
+    assert (job["row"]["code"], job["why"], job["accept_by"]) == ("smt-last", [], "2026-12-18")
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("lark", "lark is our own bench: there is nobody to call"),
+        ("licence", "licence is a job of qingsha, not a supplier"),
+        ("nobody", "there is no supplier 'nobody'"),
+    ],
+)
+def test_who_cannot_be_called_is_refused_in_words(program, word, said):
+    assert said in program.refuses("calls", word, exit_code=2)
 
 
 def test_each_working_day_past_the_latest_date_costs_what_the_calls_of_the_demo_say(program):

@@ -107,6 +107,79 @@ def test_a_promise_to_leave_is_held_to_the_day_it_left_their_door(facts, fate):
     assert fates(STARTED, promised(0, 4), *facts, today=10, jobs=jobs, suppliers=LEAVES) == [fate]
 
 
+TRAVELS = {"jobs": {"housing": {"travel": Span(3)}}, "suppliers": LEAVES}
+
+
+@pytest.mark.parametrize(
+    ("travel", "came", "said"),
+    [  # to leave on Friday the 5th
+        (Span(3), 5, "kept: here Sat 6 Jun, 2 days before it was due here"),
+        (Span(3), 7, "kept: here Mon 8 Jun, on the day it was due here"),
+        (Span(3), 9, "here Wed 10 Jun, 2 days after it was due here"),
+        (Span(2, "wd"), 8, "kept: here Tue 9 Jun, on the day it was due here"),
+        (Span(2, "wd"), 9, "here Wed 10 Jun, 1 day after it was due here"),
+    ],
+)
+def test_where_nobody_logged_the_leaving_the_day_it_came_is_judged(travel, came, said):
+    jobs = {"housing": {"travel": travel}}
+    facts = (STARTED, promised(0, 4), fact("in", "housing", came, good=1))
+    seen = picture(CHAIN, *facts, today=12, jobs=jobs, suppliers=LEAVES)
+    text = printed(write_promise_record, promise_record(seen, ""))
+    assert text.splitlines()[-1].strip() == said
+    assert "left" not in text
+    assert record(*facts, today=12, jobs=jobs, suppliers=LEAVES).suppliers[0].jobs[0].came == day(came)
+
+
+def test_a_part_of_what_was_to_leave_is_said_to_be_due_here():
+    jobs = {"housing": {"travel": Span(3), "quantity": 63}}
+    facts = (STARTED, promised(0, 4), fact("in", "housing", 6, good=40))
+    seen = picture(CHAIN, *facts, today=8, jobs=jobs, suppliers=LEAVES)
+    said = "a part came Sun 7 Jun, 1 day before it was due here"
+    assert said in printed(write_promise_record, promise_record(seen, ""))
+
+
+@pytest.mark.parametrize(
+    ("given", "fate"), [(4, ("kept", 0)), (5, ("not judged", 0)), (8, ("not judged", 0))]
+)
+def test_a_promise_given_on_the_day_it_came_or_later_is_not_judged(given, fate):
+    facts = (STARTED, fact("in", "housing", 5, good=1), promised(given, 5))
+    facts = facts if given > 5 else (STARTED, promised(given, 5), fact("in", "housing", 5, good=1))
+    assert fates(*facts, today=10, jobs={"housing": {"quantity": 1}}) == [fate]
+
+
+def test_a_date_given_once_it_was_here_does_not_hide_that_the_one_before_came_late():
+    facts = (STARTED, promised(0, 4), fact("in", "housing", 6, good=1), promised(6, 6))
+    more = {"today": 10, "jobs": {"housing": {"quantity": 1}}}
+    assert fates(*facts, **more) == [("came late", 2), ("not judged", 0)]
+    (found,) = record(*facts, **more).suppliers
+    assert (found.kept, found.came_late, found.slips, found.slip_days) == (0, 1, 0, 0)
+    text = printed(write_promise_record, record(*facts, **more))
+    assert "not judged: came Sun 7 Jun already" in text
+
+
+def test_a_date_given_on_the_day_it_left_is_not_judged():
+    assert fates(STARTED, promised(4, 4), fact("left", "housing", 4), today=10, **TRAVELS) == [
+        ("not judged", 0)
+    ]
+
+
+def test_pieces_a_batch_was_closed_short_of_are_said():
+    jobs = {"housing": {"quantity": 80}}
+    facts = (STARTED, promised(0, 4), fact("in", "housing", 4, good=66, scrap=4, closes=True))
+    text = printed(write_promise_record, record(*facts, today=5, jobs=jobs))
+    assert text.splitlines()[-1].strip() == "kept: came Fri 5 Jun, on the day it was due, 10 short"
+    whole = (STARTED, promised(0, 4), fact("in", "housing", 4, good=80, closes=True))
+    assert "short" not in printed(write_promise_record, record(*whole, today=5, jobs=jobs))
+
+
+def test_the_last_boards_of_the_demo_that_came_in_early_are_not_said_to_have_left(program):
+    """Promised to leave on Fri 4 Dec, three days on the road: due here on Mon 7 Dec."""
+    program("in", "smt-last", "70", "last", "on", "2026-12-01", "--today", "2026-12-01")
+    out = program.out("promises", "orlice", "--today", "2026-12-01")
+    assert "kept: here Tue 1 Dec, 6 days before it was due here, 10 short" in out
+    assert "left" not in out
+
+
 def test_a_lot_ready_in_time_that_waited_for_our_balance_was_in_time():
     jobs = {"housing": {"leave_when": ("balance",)}}
     facts = (STARTED, promised(0, 4), fact("made", "housing", 4, good=1), fact("left", "housing", 9))
@@ -184,3 +257,34 @@ def test_the_glass_that_came_early_kept_its_second_date(program):
 
 def test_a_supplier_nobody_knows_is_refused(program):
     assert "there is no supplier 'quingsha'" in program.refuses("promises", "quingsha", exit_code=2)
+
+
+def test_what_left_before_a_date_was_given_cannot_have_kept_it():
+    """A part came, and the rest was promised after the lot had been logged as left."""
+    facts = (
+        STARTED,
+        fact("left", "housing", 4),
+        fact("in", "housing", 7, good=40),
+        promised(7, 11),
+    )
+    more = {"jobs": {"housing": {"travel": Span(3), "quantity": 63}}, "suppliers": LEAVES}
+    assert fates(*facts, today=10, **more) == [("open", 1)]
+    assert fates(*facts, today=13, **more) == [("no news", 2)]
+    whole = (*facts, fact("in", "housing", 14, good=23))
+    assert fates(*whole, today=15, **more) == [("kept", 0)]
+
+
+def test_a_part_of_what_was_to_leave_is_held_to_the_day_it_must_have_left():
+    jobs = {"housing": {"travel": Span(3), "quantity": 63}}
+    facts = (STARTED, promised(0, 4), fact("in", "housing", 7, good=40))
+    assert fates(*facts, today=8, jobs=jobs, suppliers=LEAVES) == [("part came", 0)]
+    facts = (STARTED, promised(0, 4, good=40), fact("in", "housing", 8, good=40))
+    assert fates(*facts, today=8, jobs=jobs, suppliers=LEAVES) == [("came late", 1)]
+
+
+def test_a_lot_that_waited_for_us_is_said_to_be_made_not_to_have_left():
+    facts = (STARTED, promised(0, 4), fact("made", "housing", 4, good=1), fact("left", "housing", 9))
+    seen = picture(CHAIN, *facts, today=10, jobs={"housing": {"leave_when": ("balance",)}}, suppliers=LEAVES)
+    assert "kept: made Fri 5 Jun, on the day it was due" in printed(
+        write_promise_record, promise_record(seen, "")
+    )

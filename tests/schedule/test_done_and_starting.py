@@ -236,3 +236,18 @@ def test_start_to_start_and_its_lag_bind_the_start():
 def test_finish_to_finish_holds_the_finish_and_work_is_not_broken():
     found = forecast("a:6 b:2wd@shop | a>|b+1cd", fact("ordered", "b", 0))
     assert dates(found, "b") == (4, 7, 7)  # evening 5 + 1 is a Saturday: finish Monday, begun Friday
+
+
+def test_pieces_counted_while_inputs_are_to_come_do_not_start_the_job():
+    """A bench makes the first few from what is there; the rest still waits for the input, and moves nothing."""
+    text, part = "a:9 build:2 | a>build", {"build": {"quantity": 10}}
+    counted = fact("made", "build", 1, good=3)
+    without = dates(forecast(text, on=2, jobs=part), "build")
+    assert dates(forecast(text, counted, on=2, jobs=part), "build") == without
+
+
+def test_the_first_count_at_our_own_bench_is_the_start_once_everything_is_there():
+    """Nobody logged a start: work began with the first count on day 2, not when the input came on day 0."""
+    text, part = "a:1 build:3 | a>build", {"build": {"quantity": 10}}
+    facts = (fact("finished", "a", 0), fact("made", "build", 2, good=3))
+    assert dates(forecast(text, *facts, on=2, jobs=part), "build") == (2, 4, 4)

@@ -134,6 +134,17 @@ def test_a_shipment_is_gone_when_the_pieces_posted_reach_its_quantity():
     assert (found.open_shipments, found.shipment_dates["wave-1"]) == ((), DAY_0 + 4)
 
 
+def test_the_rest_of_a_shipment_posted_in_part_goes_today_at_the_earliest():
+    waves = (Shipment(code="wave-1", quantity=10, after=("a",)),)
+    done = fact("finished", "a", 2)
+    assert forecast("a:2", done, on=5, shipments=waves).shipment_dates["wave-1"] == DAY_0 + 2
+    found = forecast("a:2", done, fact("posted", "wave-1", 3, good=6), on=5, shipments=waves)
+    assert found.shipment_dates["wave-1"] == DAY_0 + 5
+    assert holding(found, "wave-1") is None
+    early = forecast("a:9", fact("posted", "wave-1", 3, good=6), on=5, shipments=waves)
+    assert early.shipment_dates["wave-1"] == forecast("a:9", on=5, shipments=waves).shipment_dates["wave-1"]
+
+
 def test_a_chain_begins_with_the_payment_we_owe():
     found = forecast(
         "boxes:4wd@shop pack:1 | boxes>pack", fact("ordered", "boxes", 0), on=1, jobs={"boxes": PAID["a"]}

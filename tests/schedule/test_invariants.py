@@ -14,7 +14,7 @@ from tracker.schedule.forecast import Forecast
 from tracker.schedule.holders import holding, what_sets
 from tracker.schedule.network import Fixed
 from tracker.schedule.reason import Reason
-from tracker.schedule.what_if import dates_if_finished, drags, gains_if_arrived
+from tracker.schedule.what_if import dates_if_finished, dates_if_here, drags, gains_if_arrived
 
 SEEDS = range(150)
 STARTING = ("run start", "not before", "today", "clock", "day 1", "paused", "after failure", "second attempt")
@@ -128,6 +128,17 @@ def test_dates_if_finished_agree_with_a_whole_new_forecast(seed):
     for lot, ready in asked.items():
         expected = _slipped(forecast, lot, ready).shipment_dates
         assert found[lot] == {code: expected[code] for code in forecast.open_shipments}
+
+
+@every_seed
+def test_dates_if_here_agree_with_a_whole_new_forecast(seed):
+    forecast = Forecast(*random_plan(seed, special=seed % 3 == 0))
+    rng = random.Random(seed)
+    asked = {lot: forecast.times.arrive[lot] + rng.randint(0, 25) for lot, _ in _open_with_slack(forecast)}
+    found = dates_if_here(forecast, asked)
+    for lot, evening in asked.items():
+        gained = gains_if_arrived(forecast, {lot: evening})
+        assert found[lot] == {code: forecast.shipment_dates[code] - gain for code, gain in gained.items()}
 
 
 @every_seed

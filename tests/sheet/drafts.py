@@ -16,6 +16,8 @@ HEADINGS = {
     "supplier": "Vendor",
     "country": "Where",
     "lead": "How long",
+    "unit": "Unit",
+    "status": "Done?",
     "after": "Needs",
     "quantity": "Pcs",
     "travel": "On the road",

@@ -115,6 +115,57 @@ def test_a_numbered_item_column_beside_descriptions_holds_codes():
     assert guessed(text) == {"Item": "code", "Description": "item", "Made by": "supplier", "Weeks": "lead"}
 
 
+def test_numbers_of_orders_and_codes_that_repeat_are_no_codes_of_jobs():
+    orders = "PO Number|Line Description|Vendor|Lead\nP1|Box|Acme|3 weeks\nP2|Lid|Acme|2 weeks"
+    assert "code" not in guessed(orders).values()
+    one = table("Ref|Item|Vendor|Lead\nP1|Box|Acme|3 weeks\nP1|Lid|Acme|2 weeks")
+    guess = guess_columns(one)
+    assert ("code" in guess.roles.values(), guess.sure) == (False, True)
+    assert guess.doubts == (
+        "column A ('Ref') is headed as the code but holds numbers or codes that come more than once; not read unless you say A=code",
+    )
+
+
+@pytest.mark.parametrize(
+    "cells", ["3 weeks|ask Ann|soon|ASAP?", "4|6-8|5 (incl. tooling)|1.5", "3 jours ouvrés|une semaine|TBC|?"]
+)
+def test_a_column_headed_as_the_lead_is_it_where_some_cells_are_lengths(cells):
+    rows = "\n".join(f"Job {at}|Acme|{cell}" for at, cell in enumerate(cells.split("|")))
+    assert guessed(f"Item|Vendor|Lead time\n{rows}")["Lead time"] == "lead"
+
+
+def test_a_column_of_units_beside_the_lead_is_its_unit_one_of_pieces_is_none():
+    text = "Item|Vendor|Lead|{}|Qty\nBox|Acme|3|{}|5\nLid|Acme|2|{}|5"
+    assert guessed(text.format("Zz", "weeks", "wd"))["Zz"] == "unit"
+    assert guessed(text.format("Unit", "working", "calendar"))["Unit"] == "unit"
+    assert "Unit" not in guessed(text.format("Unit", "pcs", "pcs"))
+
+
+def test_a_status_in_sentences_is_a_note_and_several_columns_of_a_few_words_are_all_status():
+    rows = "\n".join(f"Job {at}|Acme|{at} days|waits for Ann and her drawing {at}|yes" for at in range(2, 12))
+    found = guessed("Item|Vendor|Lead|Status|Done?\n" + rows)
+    assert (found["Status"], found["Done?"]) == ("note", "status")
+    text = "Item|Vendor|Lead|Status|Done?\nBox|Acme|3 weeks|open|no\nLid|Acme|2 weeks|closed|yes"
+    assert [role for role in guessed(text).values() if role == "status"] == ["status", "status"]
+
+
+def test_marks_under_ordered_are_a_status_and_dates_are_the_day():
+    text = "Item|Vendor|Lead|Ordered?\nBox|Acme|3 weeks|{}\nLid|Acme|2 weeks|{}"
+    assert guessed(text.format("yes", "no"))["Ordered?"] == "status"
+    assert guessed(text.format("Y", "TBC"))["Ordered?"] == "status"
+    assert guessed(text.format("2026-05-01", ""))["Ordered?"] == "ordered"
+
+
+def test_a_heading_that_says_what_needs_doing_names_the_items():
+    text = "What needs doing|Who|How long|Can't start until\nBox|Acme|3 weeks|\nLid|Acme|2 weeks|Box\nFoam|Acme|2 weeks|Lid"
+    assert list(guessed(text).values()) == ["item", "supplier", "lead", "after"]
+
+
+def test_links_and_dates_are_nothing_a_job_waits_for():
+    text = "Item|Vendor|Lead|Link|Required\nBox|Acme|3 weeks|https://a.example|2026-05-01\nLid|Acme|2 weeks|https://b.example|2026-05-02"
+    assert "after" not in guessed(text).values()
+
+
 def test_a_description_beside_a_part_is_a_note():
     assert (
         guessed("Part|Description|Shop|LT\nBox|blue|Acme|3 weeks\nLid|red|Acme|3 weeks")["Description"]

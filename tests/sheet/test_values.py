@@ -18,7 +18,7 @@ DAY_FIRST = DateReader(today=TODAY, order="day first", earliest=date(2026, 6, 15
     ("value", "count"),
     [
         ("250 pcs", 250), ("1,600", 1600), ("1.600", 1600), ("1 600", 1600), ("1'600", 1600), (1600.0, 1600), (7, 7),
-        ("x250", 250), ("250x", 250), ("Qty 250", 250), ("1,600,000 pcs.", 1_600_000), ("250 off", 250), ("0", 0),
+        ("x250", 250), ("250x", 250), ("Qty 250", 250), ("1,600,000 pcs.", 1_600_000), ("250 off", 250), ("0", 0), ("120 Stück", 120), ("100 uds", 100),
         (None, None), ("-", None), ("n/a", None), ("tbd", None),
     ],
 )  # fmt: skip
@@ -27,11 +27,58 @@ def test_pieces_are_whole_numbers_however_they_are_written(value, count):
 
 
 @pytest.mark.parametrize(
-    "value", [1.6, "1,5", "12.5", "2 x 125", "250 (+10%)", "~250", "-5", True, "many", date(2026, 1, 2)]
+    "value",
+    [
+        1.6,
+        "1,5",
+        "12.5",
+        "2 x 125",
+        "250 (+10%)",
+        "~250",
+        "-5",
+        True,
+        "many",
+        date(2026, 1, 2),
+        "2k",
+        "10 dozen",
+        "5 m",
+        "#VALUE!",
+        "9" * 5000,
+        1e300,
+        "250 + 10 spare",
+    ],
 )
 def test_what_is_no_whole_number_of_pieces_is_refused(value):
-    with pytest.raises(BadValue, match="number"):
+    with pytest.raises(BadValue, match=r"number|error|pieces"):
         pieces(value)
+
+
+@pytest.mark.parametrize(
+    ("value", "remedy"),
+    [
+        ("250 + 10 spare", "write what you order as one number: 250, 10 or both together, 260"),
+        ("280 (10 spare)", "write what you order as one number: 280, 10 or both together, 290"),
+        ("~300", "write digits only: 300, if that is what you order"),
+        ("a few", "write digits only, such as 250"),
+    ],
+)
+def test_a_refused_number_of_pieces_names_the_numbers_it_holds(value, remedy):
+    with pytest.raises(BadValue) as refusal:
+        pieces(value)
+    assert refusal.value.faults[0].remedy == remedy
+
+
+@pytest.mark.parametrize(
+    ("value", "day"),
+    [("22.06.2026", date(2026, 6, 22)), ("6/22/2026", date(2026, 6, 22)), ("13-01-2027", date(2027, 1, 13))],
+)
+def test_a_date_in_digits_that_only_one_order_can_be_needs_no_word(value, day):
+    assert day_of(value, UNSAID, "forward") == day
+
+
+def test_a_refused_date_is_quoted_as_it_stands_in_the_cell():
+    with pytest.raises(BadValue, match="'mid July' is not a date"):
+        day_of("mid July", UNSAID, "forward")
 
 
 @pytest.mark.parametrize(

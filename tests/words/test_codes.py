@@ -4,8 +4,8 @@ import pytest
 
 from tests.build import plan as build
 from tracker.errors import UsageError
-from tracker.plan.model import Supplier
-from tracker.words.codes import find_code, find_job
+from tracker.plan.model import Plan, Run, Supplier
+from tracker.words.codes import find_code, find_job, find_supplier
 
 BENCH = Supplier(code="bench", inhouse=True)
 SHOP, PRINTER = Supplier(code="shop"), Supplier(code="printer")
@@ -91,3 +91,26 @@ def test_other_codes_are_found_the_same_way():
         find_code("wave", codes, "shipment")
     with pytest.raises(UsageError, match="there is no shipment 'x'"):
         find_code("x", (), "shipment")
+
+
+SUPPLIERS = Plan(
+    run=Run(code="dial", quantity=10, start=date(2026, 6, 15)),
+    suppliers=(
+        Supplier(code="varne", name="Varne Surface Works", contact="Dilwyn, 0-555-0102"),
+        Supplier(code="qingsha", name="Ningbo Qingsha Magnet Works", contact="Lan, 0-555-0105"),
+    ),
+)
+
+
+@pytest.mark.parametrize(
+    ("word", "code"),
+    [("varne", "varne"), ("var", "varne"), ("surface", "varne"), ("Dil", "varne"), ("ning", "qingsha")],
+)
+def test_a_supplier_is_found_by_code_or_by_a_word_of_its_name_or_contact(word, code):
+    assert find_supplier(word, SUPPLIERS) == code
+
+
+@pytest.mark.parametrize("word", ["works", "0", "zzz"])
+def test_a_word_of_several_suppliers_or_none_finds_no_supplier(word):
+    with pytest.raises(UsageError, match=f"there is no supplier '{word}'"):
+        find_supplier(word, SUPPLIERS)

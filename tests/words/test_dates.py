@@ -158,3 +158,25 @@ def test_a_date_takes_only_the_words_that_belong_to_it():
     assert reader.read(words, 0, "forward") == (date(2026, 12, 4), 2)
     assert reader.read(["4", "dec", "2027", "x"], 0, "forward") == (date(2027, 12, 4), 3)
     assert reader.read(words, 2, "forward") is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("thurs", "thu"),
+        ("tues", "tue"),
+        ("Wednes", "wed"),
+        ("4 sept", "4sep"),
+        ("4 Decem", "4dec"),
+        ("sept 4", "4sep"),
+    ],
+)
+def test_a_weekday_or_month_may_be_cut_anywhere_after_three_letters(typed, meant):
+    reader = DateReader(today=date(2026, 11, 24))
+    assert reader.whole(typed, "back") == reader.whole(meant, "back")
+
+
+def test_a_date_too_far_ahead_is_answered_with_both_years():
+    with pytest.raises(UsageError) as error:
+        DateReader(today=date(2026, 11, 30)).whole("25nov", "forward")
+    assert "2026-11-25 or 2027-11-25" in error.value.hint

@@ -28,7 +28,7 @@ def test_blank_lines_and_those_that_begin_with_a_hash_say_nothing():
 
 
 @pytest.mark.parametrize(
-    "mark", ["", "- ", "* ", "\u2022 ", "> ", "  -  ", "tracker ", "trk ", "- trk ", "\ufeff"]
+    "mark", ["", "- ", "* ", "\u2022 ", "\u2013 ", "> ", "  -  ", "tracker ", "trk ", "- trk ", "\ufeff"]
 )
 def test_bullets_and_the_programs_own_name_are_left_out(mark):
     assert lines(f"{mark}paid boxes") == [(1, "paid", ("boxes",))]

@@ -160,3 +160,12 @@ def test_words_that_cannot_be_read_are_refused_with_an_example(text, says_so):
 
 def test_empty_words_are_passed_over():
     assert says("paid boxes '' ' '") == {"subjects": ["boxes"]}
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["promised licence fri on 10nov", "promised licence on 10nov fri", "promised licence 13nov on 10nov"],
+)
+def test_dates_ahead_are_read_from_the_day_the_words_were_said(text):
+    """On Tue 10 Nov "Friday" meant the 13th, however late it is logged."""
+    assert (read(text).on, read(text).day) == (date(2026, 11, 10), date(2026, 11, 13))

@@ -5,7 +5,6 @@ import os
 import shlex
 import sys
 from itertools import pairwise
-from math import inf
 from typing import Annotated, Any
 
 import typer
@@ -16,6 +15,9 @@ from tracker.errors import EXIT_REFUSED, PlanProblems, TrackerError, UsageError
 
 NO_COPY = "--no-copy"
 _SEVERAL = 2
+_ASKING = frozenset(
+    ("forecast", "late", "calls", "diary", "weeks", "owed", "gates", "near", "promises", "closures")
+)
 
 
 class Verbs(TyperGroup):
@@ -67,19 +69,22 @@ class Verbs(TyperGroup):
         )
 
     def _fitting(self, verbs: list[str], count: int) -> list[str]:
-        """Of several verbs with one beginning, those that can stand before ``count`` words."""
+        """Of several verbs with one beginning, those meant before ``count`` words.
+
+        Before words a logging verb is meant, not one that asks; alone the reverse. Where one verb begins all the
+        others, it is that one.
+        """
         from tracker.words.verbs import VERBS
 
         if len(verbs) < _SEVERAL:
             return verbs
-        logs = [verb for verb in verbs if verb in VERBS]
-        asks = [verb for verb in verbs if verb not in VERBS and self._most_words(verb) >= count]
-        return [*(logs if count else ()), *asks] or verbs
-
-    def _most_words(self, verb: str) -> float:
-        """How many words the command can take."""
-        taken = [param.nargs for param in self.commands[verb].params if param.param_type_name == "argument"]
-        return inf if any(number < 0 for number in taken) else sum(taken)
+        if count:
+            logs = any(verb in VERBS for verb in verbs)
+            fit = [verb for verb in verbs if not (logs and verb in _ASKING)]
+        else:
+            fit = [verb for verb in verbs if verb not in VERBS] or verbs
+        shortest = min(fit, key=len)
+        return [shortest] if all(verb.startswith(shortest) for verb in fit) else fit
 
     def invoke(self, ctx: Any) -> Any:
         """Run the command; a refusal prints one message on standard error and sets the exit code."""

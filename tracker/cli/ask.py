@@ -38,16 +38,27 @@ def late(today: Today = "", as_json: Json = False) -> None:
     show_late(today, as_json=as_json)
 
 
-def calls(today: Today = "", as_json: Json = False) -> None:
+def calls(
+    supplier: Annotated[
+        str,
+        typer.Argument(
+            metavar="[SUPPLIER]",
+            help="Only this supplier, with all open jobs; by default whoever is to be called.",
+            show_default=False,
+        ),
+    ] = "",
+    today: Today = "",
+    as_json: Json = False,
+) -> None:
     """Whom to call, about what, which date to accept.
 
     By supplier: promises passed, what is due within a week, what they wait for from us.
 
-    Example: tracker calls
+    Example: tracker calls qingsha
     """
     from tracker.cli.asking import show_calls
 
-    show_calls(today, as_json=as_json)
+    show_calls(supplier, today, as_json=as_json)
 
 
 def diary(

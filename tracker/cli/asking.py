@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tracker.cli.session import loaded_plan, put, put_view, session, status_date
+from tracker.errors import UsageError
 from tracker.plan.model import Plan
 from tracker.report.logged import NO_ENTRIES, Entries
 from tracker.report.picture import Picture
@@ -82,13 +83,38 @@ def show_late(today: str, *, as_json: bool) -> None:
     put_view(view, lambda paper: write_late(view, paper), as_json=as_json)
 
 
-def show_calls(today: str, *, as_json: bool) -> None:
-    """The call list."""
+def show_calls(supplier: str, today: str, *, as_json: bool) -> None:
+    """The call list, or one supplier's jobs with the telephone in hand."""
     from tracker.render.calls_text import write_calls
     from tracker.report.calls import calls
 
-    view = calls(load(today).picture)
+    loaded = load(today)
+    asked = supplier_asked(loaded.plan, supplier, "calls")
+    if asked and loaded.plan.supplier_by_code[asked].inhouse:
+        raise UsageError(
+            f"{asked} is our own bench: there is nobody to call", hint=f"its jobs: tracker {asked}"
+        )
+    view = calls(loaded.picture, asked)
     put_view(view, lambda paper: write_calls(view, paper), as_json=as_json)
+
+
+def supplier_asked(plan: Plan, word: str, verb: str) -> str:
+    """The code of the supplier whom a word after an asking verb stands for; empty for no word.
+
+    Raises
+    ------
+    UsageError
+        If it is a job's code, or fits none or several.
+    """
+    from tracker.words.codes import find_supplier
+
+    job = plan.job_by_code.get(word.lower())
+    if job is not None:
+        raise UsageError(
+            f"{job.code} is a job of {job.supplier}, not a supplier",
+            hint=f"about the job: tracker {job.code}; about the supplier: tracker {verb} {job.supplier}",
+        )
+    return find_supplier(word, plan) if word else ""
 
 
 def show_weeks(today: str, *, whole: bool, as_json: bool) -> None:

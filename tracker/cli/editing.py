@@ -1,6 +1,6 @@
 """Carrying out edits of the plan: change it, check it whole, store it, answer."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -18,7 +18,7 @@ from tracker.cli.session import (
 )
 from tracker.errors import PlanProblems, Refused, UsageError
 from tracker.plan.checks import check_plan
-from tracker.plan.day_text import full_day
+from tracker.plan.day_text import full_day, spelled
 from tracker.plan.model import FirstPlan, Plan, PlannedJob, PlannedShipment
 from tracker.plan.public_holidays import national_only, with_holidays
 from tracker.planfile.difference import Change, difference
@@ -159,15 +159,16 @@ def _iso_word(word: str, reader: DateReader) -> str:
 
 
 def _iso_item(item: str, reader: DateReader) -> str:
-    """One day or ``A..B`` span, and what follows it."""
-    first, blank, rest = item.partition(" ")
-    days = first.split("..")
-    read = [reader.read([day], 0, "forward") if day else None for day in days]
-    return (
-        "..".join(found[0].isoformat() if found else day for found, day in zip(read, days, strict=True))
-        + blank
-        + rest
-    )
+    """One day or ``A..B`` span, and what follows it; a day may take several words, such as ``3 may 2027``."""
+    first, dots, last = item.partition("..")
+    return f"{_iso_day(first, reader)}..{_iso_day(last, reader)}" if dots else _iso_day(item, reader)
+
+
+def _iso_day(text: str, reader: DateReader) -> str:
+    """The text with the day it begins with as an ISO date, where it begins with one."""
+    words = text.split()
+    found = reader.read(words, 0, "forward") if words else None
+    return " ".join((found[0].isoformat(), *words[found[1] :])) if found else text
 
 
 def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
@@ -177,6 +178,7 @@ def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
         day = status_date(changed, today)
         _checked(changed, day)
         lines = tuple(_line(one) for one in difference(plan, changed))
+        lines = (*lines, *_without_order(plan, changed))
         if changed.suppliers != plan.suppliers and any(one.country for one in changed.suppliers):
             lines = (*lines, *national_only(plan, changed))
         before, after = Picture(Forecast(plan, status_date(plan, today))), Picture(Forecast(changed, day))
@@ -191,10 +193,20 @@ def _edit(today: str, change: Callable[[Plan], Plan], *, as_json: bool) -> None:
     put_answer(view, today, as_json=as_json)
 
 
+def _without_order(before: Plan, after: Plan) -> Iterator[str]:
+    """Clocks just changed of outside jobs that no longer wait for an order: then nothing shows it is placed."""
+    for job in after.jobs:
+        old = before.job_by_code.get(job.code)
+        outside = not after.supplier_by_code[job.supplier].inhouse
+        changed = job.clock != (old.clock if old else None)
+        if changed and outside and job.clock is not None and "order" not in job.clock:
+            yield f"{job.code} does not wait for an order any more (tracker set {job.code} clock+=order)"
+
+
 def _line(change: Change) -> str:
     """One change as read back: what it is about, whether it came or went, and how."""
     kind = "" if change.kind == "changed" else f" {change.kind}"
-    return f"{change.what}{kind}" + (f": {change.detail}" if change.detail else "")
+    return f"{change.what}{kind}" + (f": {spelled(change.detail)}" if change.detail else "")
 
 
 def _checked(plan: Plan, today: date) -> Plan:

@@ -6,10 +6,16 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tracker.cli.logging_steps import Step, fix_step, log_step, printed_dates, rework_step
-from tracker.cli.session import loaded_plan, now, put_view, session, status_date
-from tracker.errors import PlanProblems, Refused, UsageError
-from tracker.plan.checks import check_plan
+from tracker.cli.logging_steps import (
+    Step,
+    fix_step,
+    log_step,
+    printed_dates,
+    rework_step,
+    undo_step,
+)
+from tracker.cli.session import loaded_plan, put_view, session, status_date
+from tracker.errors import UsageError
 from tracker.plan.model import Plan
 from tracker.render.answer_text import write_answer
 from tracker.report.answer import Answer, answer, fact_rows
@@ -20,6 +26,7 @@ from tracker.words.verbs import Verb
 if TYPE_CHECKING:
     from tracker.store.edit import Transaction
 
+LONGEST_NUMBER = 20
 _Take = Callable[["Transaction", Plan, date], Step]
 
 
@@ -40,7 +47,6 @@ def fix_words(number: str, words: Sequence[str], today: str, *, as_json: bool, v
     _carry_out(
         lambda transaction, plan, day: fix_step(transaction, plan, entry, words, day, session.command),
         today,
-        fixes=entry,
         as_json=as_json,
         verbose=verbose,
     )
@@ -56,26 +62,25 @@ def rework_words(words: Sequence[str], today: str, *, as_json: bool, verbose: bo
     )
 
 
-def _carry_out(take: _Take, today: str, *, fixes: int | None = None, as_json: bool, verbose: bool) -> None:
+def _carry_out(take: _Take, today: str, *, as_json: bool, verbose: bool) -> None:
     with session.writing() as transaction:
         plan = loaded_plan(transaction.load())
         day = status_date(plan, today)
         step = take(transaction, plan, day)
         before = Picture(Forecast(plan, min(day, plan.run.today or day)))
-        view = answer_to(transaction, before, step, day, fixes=fixes)
+        view = answer_to(transaction, before, step, status_date(step.plan, today))
     put_answer(view, today, as_json=as_json, verbose=verbose)
 
 
-def answer_to(
-    transaction: "Transaction", before: Picture, step: Step, today: date, *, fixes: int | None = None
-) -> Answer:
+def answer_to(transaction: "Transaction", before: Picture, step: Step, today: date) -> Answer:
     """Compare the forecast before a step with the one after it, whose dates its entry keeps."""
     if step.entry is None:
         return answer(before, before, (), step.remarks)
     after = Picture(Forecast(step.plan, today))
     transaction.record_dates(step.entry, printed_dates(after.forecast))
     view = answer(before, after, step.facts, step.remarks, step.entry, step.edited)
-    return replace(view, fixes=fixes, was=fact_rows(before.plan, step.was))
+    rows = zip(step.was, fact_rows(before.plan, tuple(fact for _, fact in step.was)), strict=True)
+    return replace(view, was=tuple(replace(row, entry=number) for (number, _), row in rows))
 
 
 def put_answer(view: Answer, today: str, *, as_json: bool, verbose: bool = False) -> None:
@@ -87,7 +92,7 @@ def put_answer(view: Answer, today: str, *, as_json: bool, verbose: bool = False
 
 def entry_number(number: str, verb: str) -> int:
     """The number of an entry as typed."""
-    if not (number.isascii() and number.isdigit()):
+    if not (number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER):
         raise UsageError(
             f"{verb} takes the number of an entry, found '{number}'", hint="'tracker diary' shows the numbers"
         )
@@ -97,23 +102,9 @@ def entry_number(number: str, verb: str) -> int:
 def undo_entry(number: str, today: str, *, as_json: bool, verbose: bool) -> None:
     """Take an entry back, the last one for no number, and say what that moves."""
     meant = entry_number(number, "undo") if number else None
-    with session.writing() as transaction:
-        plan = loaded_plan(transaction.load())
-        before = Picture(Forecast(plan, status_date(plan, today)))
-        undone = transaction.undo(meant, session.command, before.today, now())
-        changed = transaction.load()
-        if changed is None:
-            raise Refused(
-                "that entry brought the run in; taking it back would leave nothing",
-                hint="start a new database",
-            )
-        day = status_date(changed, today)
-        problems = check_plan(changed, day)
-        if problems:
-            raise PlanProblems(problems, what="the plan without that entry")
-        after = Picture(Forecast(changed, day))
-        undoer = undone.undone_by or 0
-        transaction.record_dates(undoer, printed_dates(after.forecast))
-        remark = f"entry {undone.number} taken back: {undone.command}"
-        view = answer(before, after, (), (remark,), undoer)
-    put_answer(view, today, as_json=as_json, verbose=verbose)
+    _carry_out(
+        lambda transaction, plan, day: undo_step(transaction, plan, meant, day, session.command),
+        today,
+        as_json=as_json,
+        verbose=verbose,
+    )

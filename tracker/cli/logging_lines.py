@@ -5,11 +5,11 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tracker.cli.logging_facts import answer_to, put_answer
-from tracker.cli.logging_steps import Step, fix_step, log_step, reader_for, rework_step
+from tracker.cli.logging_facts import answer_to, entry_number, put_answer
+from tracker.cli.logging_steps import Step, fix_step, log_step, reader_for, rework_step, undo_step
 from tracker.cli.session import loaded_plan, session, status_date
 from tracker.cli.texts import text_of
-from tracker.errors import PlanProblems, Refused, TrackerError, UsageError
+from tracker.errors import PlanProblems, Refused, TrackerError
 from tracker.plan.model import Plan
 from tracker.report.answer import Answer, fact_rows
 from tracker.report.picture import Picture
@@ -20,7 +20,7 @@ from tracker.words.verbs import VERBS
 if TYPE_CHECKING:
     from tracker.store.edit import Transaction
 
-OTHER_LINES = ("fix", "rework")
+OTHER_LINES = ("undo", "fix", "rework")
 
 
 def log_lines(file: str, today: str, *, as_json: bool, verbose: bool) -> None:
@@ -52,7 +52,8 @@ def _steps(
     problems: list[LineProblem] = []
     for line in lines:
         try:
-            step = _step(transaction, plan, line, today)
+            with transaction.step():
+                step = _step(transaction, plan, line, today)
         except PlanProblems as error:
             problems += [
                 line_problem(source, line.number, line.text, Refused(one.found, hint=one.remedy))
@@ -70,11 +71,12 @@ def _step(transaction: "Transaction", plan: Plan, line: Line, today: date) -> St
     command = shlex.join([line.verb, *line.words])
     if line.verb == "rework":
         return rework_step(transaction, plan, line.words, today, command)
+    if line.verb == "undo":
+        number = entry_number(line.words[0], "undo") if line.words else None
+        return undo_step(transaction, plan, number, today, command)
     if line.verb == "fix":
-        number = line.words[0] if line.words else ""
-        if not (number.isascii() and number.isdigit()):
-            raise UsageError("fix which entry?", hint="write: fix 57 good 91")
-        return fix_step(transaction, plan, int(number), line.words[1:], today, command)
+        number = entry_number(line.words[0] if line.words else "", "fix")
+        return fix_step(transaction, plan, number, line.words[1:], today, command)
     return log_step(transaction, plan, VERBS[line.verb], line.words, today, command, said_on=line.on)
 
 

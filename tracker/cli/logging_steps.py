@@ -11,8 +11,7 @@ from tracker.plan.check_facts import fact_problems
 from tracker.plan.checks import check_plan
 from tracker.plan.day_text import full_day
 from tracker.plan.known import Known
-from tracker.plan.model import Fact, Plan
-from tracker.planfile.difference import difference
+from tracker.plan.model import Fact, Job, Plan
 from tracker.schedule.first_plan import first_plan_of
 from tracker.schedule.forecast import Forecast
 from tracker.words.dates import DateReader
@@ -33,15 +32,16 @@ FIRST_PLAN_KEPT = "first plan kept: from now on 'late' is measured against it (t
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """What one command did: the plan after it, the facts it logged, what they said before where it corrected some.
+    """What one command did: the plan after it, the facts it logged, or corrected.
 
-    ``entry`` is None where nothing was stored.
+    ``was`` has what corrected facts said before, each with the entry that had logged it. ``entry`` is None where
+    nothing was stored.
     """
 
     plan: Plan
     entry: int | None = None
     facts: tuple[Fact, ...] = ()
-    was: tuple[Fact, ...] = ()
+    was: tuple[tuple[int, Fact], ...] = ()
     remarks: tuple[str, ...] = ()
     edited: tuple[str, ...] = ()
 
@@ -96,12 +96,18 @@ def fix_step(
         refuse_misfits(fixing_statement(fact), before, (fact,), today)
         facts[places[at]] = fact
     _refuse_problems(plan, tuple(new.values()), today)
-    changed = replace(plan, facts=tuple(facts))
-    refuse_sorted_beyond_count(changed, tuple(new.values()), today)
+    refuse_sorted_beyond_count(replace(plan, facts=tuple(facts)), tuple(new.values()), today)
+    moved, remarks = _with_today(transaction, plan, today)
     entry = transaction.begin_entry(command, today, now())
     for at, fact in new.items():
         transaction.correct(places[at], fact)
-    return Step(plan=changed, entry=entry, facts=tuple(new.values()), was=tuple(old[at] for at in new))
+    return Step(
+        plan=replace(moved, facts=tuple(facts)),
+        entry=entry,
+        facts=tuple(new.values()),
+        was=tuple((number, old[at]) for at in new),
+        remarks=remarks,
+    )
 
 
 def rework_step(
@@ -112,11 +118,37 @@ def rework_step(
     problems = check_plan(changed, today)
     if problems:
         raise PlanProblems(problems, what="the plan with that rework")
+    moved, remarks = _with_today(transaction, plan, today)
+    changed = replace(changed, run=moved.run)
     entry = transaction.begin_entry(command, today, now())
-    transaction.save(plan, changed)
-    added = tuple(code for code in changed.job_by_code if code not in plan.job_by_code)
-    lines = tuple(f"{one.what} {one.kind}: {one.detail}" for one in difference(plan, changed))
-    return Step(plan=changed, entry=entry, remarks=lines, edited=added)
+    transaction.save(moved, changed)
+    added = tuple(job for job in changed.jobs if job.code not in plan.job_by_code)
+    line = "; then ".join(map(_added, added))
+    return Step(plan=changed, entry=entry, remarks=(line, *remarks), edited=tuple(job.code for job in added))
+
+
+def undo_step(transaction: "Transaction", plan: Plan, number: int | None, today: date, command: str) -> Step:
+    """Take an entry back, the last one for None."""
+    undone = transaction.undo(number, command, today, now())
+    changed = transaction.load()
+    if changed is None:
+        raise Refused(
+            "that entry brought the run in; taking it back would leave nothing", hint="start a new database"
+        )
+    kept = changed.run.today if plan.run.today == today else None
+    problems = check_plan(changed, kept or today)
+    if problems:
+        raise PlanProblems(problems, what="the plan without that entry")
+    refuse_sorted_beyond_count(changed, changed.facts, today)
+    remark = f"entry {undone.number} taken back: {undone.command}"
+    return Step(plan=changed, entry=undone.undone_by, remarks=(remark,))
+
+
+def _added(job: Job) -> str:
+    """A job of a rework loop as read back; what it follows goes without saying."""
+    travel = f", travel {job.travel}" if job.travel.days else ""
+    said = f', said "{job.said}"' if job.said else ""
+    return f"job {job.code} added: {job.supplier}, lead {job.lead}{travel}{said}"
 
 
 def _with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Plan, tuple[str, ...]]:
@@ -152,6 +184,9 @@ def _without_repeats(
             new.append(fact)
             continue
         entry = transaction.fact_entries()[place]
+        if fact.kind == "mailed" and transaction.corrected_since(entry):
+            new.append(fact)
+            continue
         if fact.kind in ("in", "posted"):
             what, more = (
                 ("delivery", ", or its own delivery note: ref NUMBER") if fact.job else ("posting", "")

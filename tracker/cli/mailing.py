@@ -11,15 +11,15 @@ from tracker.plan.model import Plan
 from tracker.render.json_text import json_text
 from tracker.render.mail_text import left_out_text, mail_text, nothing_new_text
 from tracker.report.mail import Mail, mail
-from tracker.words.codes import find_code
+from tracker.words.codes import find_supplier
 from tracker.words.dates import DateReader
 
 
 def show_mail(words: Sequence[str], today: str, *, as_json: bool) -> None:
     """Print the text for the supplier named first; ``since DATE`` may follow."""
-    loaded = load(today)
+    loaded = load(today, with_entries=True)
     supplier, since = _read(words, loaded.plan, loaded.picture.today)
-    view = mail(loaded.picture, supplier, since)
+    view = mail(loaded.picture, supplier, since, loaded.entries)
     if as_json:
         put(json_text(view))
     else:
@@ -32,7 +32,7 @@ def _read(words: Sequence[str], plan: Plan, today: date) -> tuple[str, date | No
     if not words:
         outside = [one.code for one in plan.suppliers if not one.inhouse]
         raise UsageError("mail whom?", hint=f"name a supplier: {', '.join(outside) or 'none yet'}")
-    supplier = find_code(words[0], plan.supplier_by_code, "supplier")
+    supplier = find_supplier(words[0], plan)
     if plan.supplier_by_code[supplier].inhouse:
         raise Refused(
             f"{supplier} is our own bench; there is nobody to write to", hint="name a supplier outside"

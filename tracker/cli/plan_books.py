@@ -3,16 +3,14 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from tracker.cli.plan_files import WORKBOOK, bring_in, refuse_there, take_in
-from tracker.cli.session import say, session, status_date
+from tracker.cli.plan_files import WORKBOOK, bring_in, opened, refuse_there, take_in
+from tracker.cli.session import say, status_date
 from tracker.errors import PlanProblems, UsageError
 from tracker.plan.model import Plan
 from tracker.planfile.book import blank_book, book_of, parse_book
 from tracker.planfile.book_places import placed
 from tracker.planfile.grid import Grid
 from tracker.render.plan_book import write_plan_sheets
-from tracker.store.database import reading
-from tracker.store.load import has_plan, load_plan
 
 BLANK_FILE = f"plan-blank{WORKBOOK}"
 
@@ -38,9 +36,7 @@ def write_blank_book(file: str, *, force: bool) -> None:
 
 def read_plan_book(path: Path, grids: Sequence[Grid], today: str, *, yes: bool, as_json: bool) -> None:
     """Bring a plan workbook in after showing what it changes; every problem is named by its cell."""
-    store = session.open()
-    with reading(store) as connection:
-        stored = load_plan(connection) if has_plan(connection) else None
+    store, stored = opened()
     parsed = parse_book(grids, source=path.name, today=status_date(stored, today))
     try:
         intake = take_in(stored, parsed, path.name, today)

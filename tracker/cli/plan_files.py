@@ -1,6 +1,5 @@
 """Carrying out ``read`` and ``write`` of plan files."""
 
-import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING
 from tracker.cli.logging_facts import put_answer
 from tracker.cli.logging_steps import printed_dates
 from tracker.cli.session import confirmed, loaded_plan, now, put, say, session, status_date
+from tracker.cli.texts import text_of
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.model import Plan
@@ -92,12 +92,17 @@ def _is_plan_book(grids: "Sequence[Grid]") -> bool:
 
 def read_plan_file(file: str, today: str, *, yes: bool, as_json: bool) -> None:
     """Bring a plan file in after showing what it changes."""
-    text, source = _text_of(file)
-    store = session.open()
-    with reading(store) as connection:
-        stored = load_plan(connection) if has_plan(connection) else None
+    text, source = text_of(file)
+    store, stored = opened()
     parsed = parse_plan(text, source=source, today=status_date(stored, today))
     bring_in(store, take_in(stored, parsed, source, today), source, today, yes=yes, as_json=as_json)
+
+
+def opened() -> "tuple[Store, Plan | None]":
+    """The database, which must exist, and the plan stored in it, None where there is none yet."""
+    store = session.open()
+    with reading(store) as connection:
+        return store, load_plan(connection) if has_plan(connection) else None
 
 
 def bring_in(store: "Store", intake: Intake, source: str, today: str, *, yes: bool, as_json: bool) -> None:
@@ -206,8 +211,7 @@ def store_intake(transaction: "Transaction", intake: Intake, command: str) -> in
 
 def write_plan_file(file: str, *, force: bool) -> None:
     """Write the stored plan to a file or standard output."""
-    with reading(session.open()) as connection:
-        plan = loaded_plan(load_plan(connection) if has_plan(connection) else None)
+    plan = loaded_plan(opened()[1])
     if file == "-":
         put(write_plan(plan))
         return
@@ -233,22 +237,6 @@ def refuse_there(path: Path, *, force: bool) -> None:
         raise Refused(
             f"there is a file at {path} already", hint="add --force to overwrite it, or name another"
         )
-
-
-def _text_of(file: str) -> tuple[str, str]:
-    if file == "-":
-        return sys.stdin.read(), "standard input"
-    path = Path(file)
-    try:
-        return path.read_text(encoding="utf-8"), path.name
-    except FileNotFoundError as error:
-        raise Refused(f"there is no file {file}", hint="check the name and the folder you are in") from error
-    except UnicodeDecodeError as error:
-        raise Refused(f"{file} is not UTF-8 text (byte {error.start})", hint="save it as UTF-8") from error
-    except OSError as error:
-        raise Refused(
-            f"{file} cannot be read: {error.strerror}", hint="check that it is a file you may read"
-        ) from error
 
 
 def _show(intake: Intake) -> None:

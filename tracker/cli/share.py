@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.options import Force, Json, Out, Today
+from tracker.cli.options import Force, Json, Out, Today, Yes
 
 _WhomAndSince = Annotated[
     list[str] | None,
@@ -53,13 +53,15 @@ def demo(
     directory: Annotated[
         str, typer.Option("--in", metavar="FOLDER", help="Where to put the demo's database and workbook.")
     ] = ".",
+    yes: Yes = False,
 ) -> None:
     """Build the demo run and show what it answers.
 
-    Afresh each time: one more delivery is logged, the board shown, the workbook written.
+    Afresh each time: one more delivery is logged, the board shown, the workbook written. What you logged into an
+    earlier one is asked about first.
 
     Example: tracker demo
     """
     from tracker.cli.sharing import run_demo
 
-    run_demo(directory)
+    run_demo(directory, yes=yes)

@@ -1,10 +1,12 @@
 """Carrying out ``export`` and ``demo``."""
 
+import shlex
 from pathlib import Path
 
 from tracker.cli.asking import load, show_board
-from tracker.cli.session import put, say, session, status_date
-from tracker.errors import Refused, UsageError
+from tracker.cli.session import confirmed, put, say, session, status_date
+from tracker.errors import Refused, StoreError, UsageError
+from tracker.render.words import plural
 from tracker.report.backers import backers_report
 
 DEMO_FILES = ("1-june.toml", "2-november.toml")
@@ -33,8 +35,8 @@ def export_page(what: str, out: str, today: str, *, force: bool) -> None:
         say(f"left out for want of a public_name: {', '.join(report.unnamed)}")
 
 
-def run_demo(directory: str) -> None:
-    """Build the demo's database afresh and show what it answers."""
+def run_demo(directory: str, *, yes: bool) -> None:
+    """Build the demo's database afresh and show what it answers; asks where somebody has logged into the old one."""
     from tracker.cli.logging_facts import log_words
     from tracker.cli.plan_files import store_intake, take_in
     from tracker.planfile.reading import parse_plan
@@ -47,6 +49,12 @@ def run_demo(directory: str) -> None:
     database, exports = folder / "demo_db" / "demo.sqlite", folder / "exports"
     session.today, session.no_copy = "", True
     source = _demo_source()
+    own = _own_entries(database)
+    if own and not confirmed(
+        f"{database} holds {plural(own, 'entry', 'entries')} of your own: build it afresh without them?", yes=yes
+    ):
+        say("nothing was changed")
+        return
     _clear(database, exports)
     store = create_store(database)
     with writing(store) as transaction:
@@ -66,6 +74,22 @@ def run_demo(directory: str) -> None:
     put(f"\n> tracker export backers --out {workbook}")
     export_page("backers", str(workbook), "", force=True)
     put(f"\ngo on with: export TRACKER_DB={database}; then tracker late, tracker calls, tracker licence")
+
+
+def _own_entries(database: Path) -> int:
+    """How many entries of an earlier demo's database are neither the demo's plan nor its delivery."""
+    from tracker.store.database import open_store, reading
+    from tracker.store.diary import read_diary
+
+    if not database.is_file():
+        return 0
+    try:
+        with reading(open_store(database)) as connection:
+            commands = [entry.command for entry in read_diary(connection)]
+    except StoreError:
+        return 0
+    delivery = shlex.join(("in", *DEMO_DELIVERY))
+    return sum(not command.startswith("read ") and command != delivery for command in commands)
 
 
 def _clear(database: Path, exports: Path) -> None:

@@ -5,11 +5,11 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from tracker.cli.session import say
-from tracker.cli.sheet_talk import question_text
+from tracker.cli.sheet_draft import question_text
 from tracker.errors import UsageError
 from tracker.plan.span import Lead
-from tracker.sheet.answers import Answers, read_word
-from tracker.sheet.draft_model import Draft, Question
+from tracker.sheet.answers import Answers, read_answers, read_word
+from tracker.sheet.model import Draft, Question
 
 _STOP = ("stop", "q", "quit", "no")
 
@@ -20,7 +20,10 @@ def ask_all(draft: Draft, answers: Answers, again: Callable[[Answers], Draft]) -
     ``again`` drafts the sheet with one answer more.
     """
     if draft.questions:
-        say("answer wd, cd, all wd, all cd, or a lead such as 20wd; stop ends without storing anything")
+        say(
+            "answer wd, cd or a lead such as 20wd for this one, all wd for every one, or days=wd weeks=cd varne=cd as on"
+            " the command line; stop ends without storing anything"
+        )
     while draft.questions:
         question = draft.questions[0]
         say(question_text(question))
@@ -28,11 +31,16 @@ def ask_all(draft: Draft, answers: Answers, again: Callable[[Answers], Draft]) -
         if not typed or typed.strip().lower() in _STOP:
             return None
         try:
-            answers = _answered(answers, question, typed.strip().lower())
+            said = _answered(answers, question, typed.strip().lower())
         except UsageError as error:
             say(f"{error.message}; {error.hint}")
             continue
-        draft = again(answers)
+        asked = again(said)
+        wrong = [problem for problem in asked.problems if problem not in draft.problems]
+        if wrong:
+            say("\n".join(map(str, wrong)))
+            continue
+        draft, answers = asked, said
     return draft
 
 
@@ -41,6 +49,8 @@ def _answered(answers: Answers, question: Question, typed: str) -> Answers:
     everyone, _, rest = typed.partition(" ")
     if question.heard.kind == "numbers" and typed in ("days", "weeks"):
         return replace(answers, numbers_are=typed)
+    if "=" in typed:
+        return answers.also(read_answers(("leads", *typed.split())))
     word = read_word(rest if everyone == "all" else typed)
     if isinstance(word, Lead):
         if everyone == "all":

@@ -5,13 +5,12 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection
 
-from tracker.cli.session import say
+from tracker.cli.session import paper, say
 from tracker.errors import Refused, UsageError
 from tracker.plan.model import Plan
 from tracker.render.words import plural
 from tracker.sheet.answers import Answers
 from tracker.sheet.guessing import NEEDED, columns_from_words, guess_columns
-from tracker.sheet.headings import heading_key
 from tracker.sheet.model import Guess, SheetTable
 from tracker.store.sheet_readings import remembered
 
@@ -29,8 +28,8 @@ class Choice:
 
     @property
     def key(self) -> str:
-        """What a sheet is known again by: its headings."""
-        return " | ".join(heading_key(heading) for heading in self.table.headings)
+        """What a sheet is known again by: its headings as they stand, units in brackets too, capitals aside."""
+        return " | ".join(" ".join(heading.casefold().split()) for heading in self.table.headings)
 
     @property
     def roles(self) -> Mapping[str, str]:
@@ -108,7 +107,11 @@ def _best(choices: Sequence[Choice], source: str) -> Choice:
             hint=hint,
         )
     others = [choice.table for choice in ranked[1:]]
-    say(f"of {plural(len(ranked), 'table')} {_name(best.table)} fits best; not read: {_listed(others)}")
+    sheet = paper()
+    sheet.line(
+        f"of {plural(len(ranked), 'table')} {_name(best.table)} fits best; not read: {_listed(others)}"
+    )
+    say(sheet.text())
     return best
 
 

@@ -3,21 +3,20 @@
 import re
 import shlex
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tracker.cli.logging_steps import FIRST_PLAN_KEPT
-from tracker.cli.plan_files import Intake, answer_nothing_new, keep, take_in
+from tracker.cli.plan_files import Intake, answer_nothing_new, keep, opened, take_in
 from tracker.cli.session import confirmed, say, session, status_date
 from tracker.cli.sheet_asking import ask_all
 from tracker.cli.sheet_choice import Choice, choose
+from tracker.cli.sheet_draft import tell_chosen, tell_draft
 from tracker.cli.sheet_talk import (
     no_shipment_lines,
     tell_changes,
-    tell_chosen,
-    tell_draft,
     tell_forecast,
     tell_guess,
 )
@@ -32,16 +31,18 @@ from tracker.report.answer import fact_rows
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
 from tracker.sheet.answers import Answers, read_answers
-from tracker.sheet.draft_model import Draft
 from tracker.sheet.drafting import draft
 from tracker.sheet.finding import find_tables
+from tracker.sheet.model import OUTRIGHT, Draft
 from tracker.store.database import reading
-from tracker.store.load import has_plan, load_plan
 from tracker.store.sheet_readings import remember
 
 if TYPE_CHECKING:
     from tracker.store.database import Store
     from tracker.store.edit import Transaction
+
+
+_ROW = re.compile(r", row (\d+)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,16 +62,20 @@ class _Read:
             choice.table, choice.guess.roles, plan=self.plan, answers=answers, source=self.source, today=day
         )
 
+    def tell(self, made: Draft) -> None:
+        """Show the guess and the draft made by it."""
+        tell_guess(self.choice.table, self.choice.guess, self.source)
+        tell_draft(made, frozenset((*self.plan.job_by_code, *self.plan.supplier_by_code)))
+
     def intake(self, made: Draft) -> Intake:
         """The draft against what is stored; every problem is named by sheet, row and column."""
         parsed = Parsed(plan=made.plan, problems=made.problems, unreadable=made.unreadable)
         try:
             return self._without_first_plan(take_in(self.plan, parsed, self.source, self.today))
         except PlanProblems as error:
-            told = placed(
-                (*error.problems, *(one.problem for one in made.questions)), made.entries, self.source
-            )
-            raise PlanProblems(tuple(sorted(told, key=_row_of)), what=self.source) from error
+            unheard = (one.problem for one in made.questions if one.heard.kind is None)
+            told = placed((*error.problems, *unheard), made.entries, self.source)
+            raise _problems(told, made, self.source) from error
 
     def _without_first_plan(self, intake: Intake) -> Intake:
         """A sheet brings no first plan: it is kept, as ever, with the first fact logged."""
@@ -91,17 +96,15 @@ def read_sheet(
     answers = read_answers(words)
     if not session.exists():
         raise _no_run()
-    store = session.open()
+    store, plan = opened()
+    if plan is None:
+        raise _no_run()
+    tables = find_tables(grids)
     with reading(store) as connection:
-        if not has_plan(connection):
-            raise _no_run()
-        plan = load_plan(connection)
-        choice = choose(find_tables(grids), answers, plan, connection, path.name)
+        choice = choose(tables, answers, plan, connection, path.name)
     read = _Read(source=path.name, plan=plan, choice=choice, today=today)
-    tell_guess(choice.table, choice.guess, path.name)
     made = read.draft(answers)
-    tell_draft(made, frozenset((*plan.job_by_code, *plan.supplier_by_code)))
-    intake = read.intake(made)
+    intake = _told(read, made)
     if sys.stdin.isatty() and not yes:
         asked = ask_all(made, answers, read.draft)
         if asked is None:
@@ -114,10 +117,47 @@ def read_sheet(
     _store(store, read, intake, yes=yes or _said_columns(answers), as_json=as_json)
 
 
+def _told(read: _Read, made: Draft) -> Intake:
+    """The intake of a draft, both told of unless they hold nothing new."""
+    try:
+        intake = read.intake(made)
+    except PlanProblems:
+        read.tell(made)
+        raise
+    if intake.changes or made.questions:
+        read.tell(made)
+    return intake
+
+
+def _alike_once(problems: Iterable[Problem]) -> Iterator[Problem]:
+    """Problems of one column with one remedy as one, that names the other rows."""
+    alike: dict[tuple[str, str], list[Problem]] = {}
+    for problem in problems:
+        column = _ROW.sub("", problem.place)
+        remedy = problem.remedy.partition(OUTRIGHT)[0]
+        alike.setdefault((column if column != problem.place else problem.found, remedy), []).append(problem)
+    for first, *others in alike.values():
+        rows = ", ".join(str(_row_of(one)) for one in others)
+        found = (
+            f"{first.found} (and so {'row' if len(others) == 1 else 'rows'} {rows})"
+            if others
+            else first.found
+        )
+        yield replace(first, found=found)
+
+
 def _row_of(problem: Problem) -> int:
     """The row of the sheet a problem is in; 0 for one of the whole sheet or of the words typed."""
-    found = re.search(r", row (\d+)", problem.place)
+    found = _ROW.search(problem.place)
     return int(found[1]) if found else 0
+
+
+def _problems(told: Iterable[Problem], made: Draft, source: str) -> PlanProblems:
+    """All problems by row, those of one column with one remedy told once; then the words lengths need besides."""
+    problems = PlanProblems(tuple(_alike_once(sorted(told, key=_row_of))), what=source)
+    if any(one.heard.kind for one in made.questions):
+        problems.hint = f"then say of the lengths above: leads {_words_for(made)}"
+    return problems
 
 
 def _no_run() -> Refused:

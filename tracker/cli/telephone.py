@@ -12,7 +12,12 @@ _Supplier = Annotated[
         metavar="[SUPPLIER]", help="Only this supplier's; all of them by default.", show_default=False
     ),
 ]
-_Days = Annotated[int, typer.Argument(metavar="[DAYS]", min=1, max=730, help="How many days ahead to look.")]
+_Days = Annotated[
+    str,
+    typer.Argument(
+        metavar="[DAYS]", help="How many days ahead to look, up to 730; 90 by default.", show_default=False
+    ),
+]
 
 
 def declare(app: typer.Typer) -> None:
@@ -63,7 +68,7 @@ def promises(supplier: _Supplier = "", today: Today = "", as_json: Json = False)
     show_promises(supplier, today, as_json=as_json)
 
 
-def closures(days: _Days = 90, today: Today = "", as_json: Json = False) -> None:
+def closures(days: _Days = "90", today: Today = "", as_json: Json = False) -> None:
     """When suppliers shut, and the last day to order, pay or send before.
 
     What the next day costs stands beside it.

@@ -1,7 +1,10 @@
 """Carrying out the asking verbs of a day on the telephone; each imports only the report it prints."""
 
-from tracker.cli.asking import load
+from tracker.cli.asking import load, supplier_asked
 from tracker.cli.session import put_view
+from tracker.errors import UsageError
+
+FURTHEST = 730
 
 
 def show_owed(today: str, *, as_json: bool) -> None:
@@ -35,18 +38,24 @@ def show_promises(supplier: str, today: str, *, as_json: bool) -> None:
     """Every promise, of one supplier or of all."""
     from tracker.render.promises_text import write_promise_record
     from tracker.report.promise_record import promise_record
-    from tracker.words.codes import find_code
 
     loaded = load(today)
-    code = find_code(supplier, loaded.plan.supplier_by_code, "supplier") if supplier else ""
+    code = supplier_asked(loaded.plan, supplier, "promises")
     view = promise_record(loaded.picture, code)
     put_view(view, lambda paper: write_promise_record(view, paper), as_json=as_json)
 
 
-def show_closures(days: int, today: str, *, as_json: bool) -> None:
+def show_closures(days: str, today: str, *, as_json: bool) -> None:
     """Closures as cliffs."""
     from tracker.render.closures_text import write_closures
     from tracker.report.closures import closures
 
-    view = closures(load(today).picture, days)
+    if not (
+        days.isascii() and days.isdigit() and len(days) <= len(str(FURTHEST)) and 1 <= int(days) <= FURTHEST
+    ):
+        raise UsageError(
+            f"closures takes a number of days from 1 to {FURTHEST}, found '{days}'",
+            hint="for example: tracker closures 120",
+        )
+    view = closures(load(today).picture, int(days))
     put_view(view, lambda paper: write_closures(view, paper), as_json=as_json)

@@ -22,7 +22,8 @@ def text_of(file: str) -> tuple[str, str]:
     except FileNotFoundError as error:
         raise Refused(f"there is no file {file}", hint="check the name and the folder you are in") from error
     except UnicodeDecodeError as error:
-        raise Refused(f"{file} is not UTF-8 text (byte {error.start})", hint="save it as UTF-8") from error
+        line = error.object[: error.start].count(b"\n") + 1
+        raise Refused(f"{file} is not UTF-8 text (line {line})", hint="save it as UTF-8") from error
     except OSError as error:
         raise Refused(
             f"{file} cannot be read: {error.strerror}", hint="check that it is a file you may read"

@@ -86,10 +86,10 @@ def _to_leave(job: Job, progress: Progress) -> tuple[str, ...]:
 
 
 def _undated(forecast: Forecast, lot: int, progress: Progress) -> bool:
-    """Whether the date that passed was given before a part came: for the rest there is none."""
-    if lot not in forecast.times.overdue or progress.last_in is None:
+    """Whether the date that passed was given before a part came or was counted: for the rest there is none."""
+    if lot not in forecast.times.overdue or progress.last_count is None:
         return False
-    return progress.promise is None or progress.last_in > progress.promise.given
+    return progress.promise is None or progress.last_count > progress.promise.given
 
 
 def _passed_by(forecast: Forecast, job: Job, progress: Progress) -> str:

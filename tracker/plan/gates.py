@@ -52,11 +52,12 @@ def _families(plan: Plan) -> dict[str, list[str]]:
     families: dict[str, list[str]] = {}
     for job in plan.jobs:
         if job.gate or job.retry_of:
-            families.setdefault(_root(job, jobs), []).append(job.code)
+            families.setdefault(root_of(job, jobs), []).append(job.code)
     return {root: [root, *(code for code in codes if code != root)] for root, codes in families.items()}
 
 
-def _root(job: Job, jobs: Mapping[str, Job]) -> str:
+def root_of(job: Job, jobs: Mapping[str, Job]) -> str:
+    """The first gate of the family that ``job`` belongs to."""
     seen = {job.code}
     while job.retry_of in jobs and job.retry_of not in seen:
         job = jobs[job.retry_of]

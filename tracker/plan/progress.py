@@ -32,7 +32,8 @@ class Progress:
 
     ``done`` is the day it was done and ``ending`` how: ``in`` (here) or ``finished`` (travel still runs).
     ``seen`` is the first day something showed that work had begun, ``made`` the day the last of it was ready at
-    their door, ``made_pieces`` what was counted as made so far.
+    their door, ``made_pieces`` what was counted as made so far. ``last_count`` is the last day pieces came or were
+    counted as made, ``counted_from`` the first day our own bench counted some of many.
     ``outcome`` is the latest result of a gate. ``pauses`` are [from, until) spans; the last may be open.
     """
 
@@ -52,6 +53,8 @@ class Progress:
     unjudged: int = 0
     received: int = 0
     last_in: int | None = None
+    last_count: int | None = None
+    counted_from: int | None = None
     done: int | None = None
     ending: Ending = "finished"
     short: bool = False
@@ -163,13 +166,14 @@ def _promise(progress: Progress, fact: Fact, job: Job, means: DatesMean) -> None
 def _make(progress: Progress, fact: Fact, job: Job, day: int, *, at_home: bool) -> None:
     """Made whole, or a part of the quantity; at our own bench what is made whole is finished.
 
-    The first count at our own bench is a start, where none was logged.
+    ``counted_from`` is the first day our own bench counted a part.
     """
     progress.seen = min(progress.seen or day, day)
     progress.made_pieces += fact.good or 0
+    progress.last_count = day
     if fact.good is not None and job.quantity is not None and progress.made_pieces < job.quantity:
-        if at_home and progress.started is None:
-            progress.started = day
+        if at_home and progress.counted_from is None:
+            progress.counted_from = day
         return
     progress.made = day
     if at_home and not job.leave_when and progress.outcome != "fail":
@@ -196,7 +200,7 @@ def _receive(progress: Progress, fact: Fact, job: Job, day: int) -> None:
         return
     progress.unjudged += fact.count or 0
     progress.received += fact.pieces
-    progress.last_in = day
+    progress.last_in = progress.last_count = day
     progress.seen = min(progress.seen or day, day)
     whole = job.quantity is None or progress.received >= job.quantity
     if (whole or fact.closes) and progress.outcome != "fail":

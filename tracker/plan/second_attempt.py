@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from tracker.errors import Refused
-from tracker.plan.gates import gates_of
+from tracker.plan.gates import gates_of, root_of
 from tracker.plan.model import Job, Link, Plan
 from tracker.plan.progress import latest_results
 from tracker.plan.span import NO_DAYS, Lead, Span
@@ -37,8 +37,9 @@ def with_rework(plan: Plan, gate: Job, loop: Loop, today: date) -> Plan:
         If the gate has not failed as of ``today``, has passed since, or has another attempt planned already.
     """
     gates = gates_of(plan, today)
-    root = _root(plan, gate)
-    family = [job for job in plan.jobs if job.code == root.code or _root(plan, job).code == root.code]
+    jobs = plan.job_by_code
+    root = root_of(gate, jobs)
+    family = [job for job in plan.jobs if root_of(job, jobs) == root]
     failed = [job for job in family if job.code in gates.failed_on]
     opener = gates.opener[gate.code]
     if not failed:
@@ -53,28 +54,20 @@ def with_rework(plan: Plan, gate: Job, loop: Loop, today: date) -> Plan:
             f"{gate.code} needs no further rework: {opener} {stands}",
             hint=f"'tracker {opener}' shows it; 'tracker failed {opener} WHY' comes before another rework",
         )
-    last = max(failed, key=lambda job: gates.failed_on[job.code])
-    named = plan.job_by_code.get(_NUMBER.sub("", last.code), last)
-    codes = set(plan.job_by_code)
+    last = max(reversed(failed), key=lambda job: gates.failed_on[job.code])
+    named = jobs.get(_NUMBER.sub("", last.code), last)
+    codes = set(jobs)
     mended = _rework(last, named, loop, _free(f"rework-{named.code}", codes))
     code = _free(named.code, codes)
-    again = replace(_attempt(named, loop, mended, number=len(family) + 1), code=code, retry_of=root.code)
+    again = replace(_attempt(named, loop, mended, number=len(family) + 1), code=code, retry_of=root)
     return replace(plan, jobs=(*plan.jobs, mended, again))
-
-
-def _root(plan: Plan, gate: Job) -> Job:
-    """The first gate of the family."""
-    seen: set[str] = set()
-    while gate.retry_of in plan.job_by_code and gate.code not in seen:
-        seen.add(gate.code)
-        gate = plan.job_by_code[gate.retry_of]
-    return gate
 
 
 def _rework(failed: Job, named: Job, loop: Loop, code: str) -> Job:
     return Job(
         code=code,
         name=f"Rework after {named.name or named.code}",
+        public_name=f"{named.public_name}: rework" if named.public_name else "",
         supplier=loop.supplier,
         lead=loop.lead,
         said=loop.said,
@@ -90,6 +83,7 @@ def _attempt(named: Job, loop: Loop, mended: Job, *, number: int) -> Job:
         name=f"{named.name or named.code}, attempt {number}",
         public_name=f"{named.public_name}, attempt {number}" if named.public_name else "",
         lead=loop.check or named.lead,
+        said="",
         after=(Link(job=mended.code),),
         not_before=None,
         gate=True,

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
-from tracker.plan.model import Plan
+from tracker.plan.model import Job, Plan
 from tracker.plan.nearest import nearest
 from tracker.plan.span import Lead
 from tracker.planfile.compound import DAY_RATE, HOUR_RATE, rate_table
@@ -65,6 +65,8 @@ def edit_item(plan: Plan | None, kind: Thing, code: str, words: Sequence[str], *
     """
     edits = _edits(words, kind)
     old = _existing(plan, kind, code, create=create)
+    if isinstance(old, Job) and plan is not None and any(edit.key == "clock" and edit.adds for edit in edits):
+        old = replace(old, clock=plan.clock_of(old))
     values, faults = _apply(TABLES[kind], old, edits)
     faults.extend(_missing(TABLES[kind], values, {edit.key for edit in edits}))
     if faults:

@@ -9,7 +9,8 @@ from tracker.render.words import at_best_text, chain_text, days_text, full_day, 
 from tracker.report.answer import Answer, CountRow, FactRow, HarmlessRow, MoveRow
 
 MOST_LINES = 6
-BRIEF_FACT = 2
+BRIEF_FACT = (2, 1)
+_PRESSING = "CANNOT HOLD"
 
 
 def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
@@ -17,32 +18,31 @@ def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
 
     Facts as read, remarks, moves or the lack of them, harmless until; where that is too long, moves name only the
     first job that holds them, remarks come last, and what is still too long is left off and counted. Facts of
-    several entries are all read back, each with its entry; the six lines are then for what follows.
+    several entries are all read back, each with its entry, and so is all that moves or was read in a certain way.
     """
     if any(row.entry is not None for row in view.facts):
         _write_several(view, paper, verbose=verbose)
         return
-    for text in _lines(view, paper.width) if verbose else _fitting(view, paper.width):
+    for text in _lines(view) if verbose else _fitting(view, paper.width):
         paper.line(text)
 
 
 def _write_several(view: Answer, paper: Paper, *, verbose: bool) -> None:
     for row in view.facts:
         paper.line(_with_counts(view, row) + (f" [entry {row.entry}]" if row.entry is not None else ""))
-    rest = [*_moves(view), *_readings(view), *_harmless(view)]
-    for text in rest if verbose else _as_fits(rest, paper.width):
-        paper.line(text)
-    for text in _status_date(view):
+    harmless = _harmless(view)
+    shown = harmless if verbose else _as_fits(harmless, paper.width)
+    for text in (*_moves(view), *_readings(view), *shown, *_status_date(view)):
         paper.line(text)
 
 
 def _moves(view: Answer, *, brief: bool = False) -> list[str]:
-    return [_move(row, view.today, brief=brief) for row in view.moves]
+    return [_move(row, view.today, brief=brief) for row in view.moves or ()]
 
 
 def _readings(view: Answer) -> list[str]:
     """What facts said before, remarks, and which silent jobs the dates rest on."""
-    was = [f"entry {view.fixes} said: {fact_text(row)}" for row in view.was]
+    was = [f"entry {row.entry} said: {fact_text(row)}" for row in view.was]
     return [*was, *view.remarks, *_at_best(view)]
 
 
@@ -58,9 +58,10 @@ def _as_fits(lines: list[str], width: int) -> list[str]:
 
 
 def _fitting(view: Answer, width: int) -> list[str]:
-    lines = _lines(view, width)
-    if _height(lines, width) > MOST_LINES:
-        lines = _lines(view, width, brief=True)
+    lines = _lines(view)
+    for most in BRIEF_FACT:
+        if _height(lines, width) > MOST_LINES:
+            lines = _brief(view, width, most)
     return _as_fits(lines, width)
 
 
@@ -71,16 +72,26 @@ def _height(lines: list[str], width: int) -> int:
     return len(sheet.lines)
 
 
-def _lines(view: Answer, width: int, *, brief: bool = False) -> list[str]:
+def _lines(view: Answer) -> list[str]:
     facts = [_with_counts(view, row) for row in view.facts]
-    remarks, moves = _readings(view), _moves(view, brief=brief)
-    entry = [f"entry {view.entry}"] if view.entry is not None else []
-    if not brief:
-        lines = [*facts, *remarks, *moves, *_harmless(view), *_status_date(view)]
-        return _marked(lines, entry)
-    facts = [textwrap.shorten(text, BRIEF_FACT * width, placeholder=" ...") for text in facts]
+    lines = [*facts, *_readings(view), *_moves(view), *_harmless(view), *_status_date(view)]
+    return _marked(lines, _entry(view))
+
+
+def _brief(view: Answer, width: int, most: int) -> list[str]:
+    """Facts of at most so many lines each, then what moves and what cannot hold; other remarks last."""
+    room = most * width - len(_entry(view)[0]) - 3 if view.entry is not None else most * width
+    facts = [textwrap.shorten(_with_counts(view, row), room, placeholder=" ...") for row in view.facts]
+    remarks = _readings(view)
     head, rest = (facts, remarks) if facts else (remarks[:1], remarks[1:])
-    return _marked([*head, *moves, *_harmless(view), *rest], [*entry, *_status_date(view)])
+    pressing = [text for text in rest if text.startswith(_PRESSING)]
+    others = [text for text in rest if text not in pressing]
+    lines = [*head, *_moves(view, brief=True), *pressing, *_harmless(view), *others]
+    return _marked(lines, [*_entry(view), *(_status_date(view) if most > 1 else ())])
+
+
+def _entry(view: Answer) -> list[str]:
+    return [f"entry {view.entry}"] if view.entry is not None else []
 
 
 def _marked(lines: list[str], marks: list[str]) -> list[str]:
@@ -92,7 +103,7 @@ def _marked(lines: list[str], marks: list[str]) -> list[str]:
 
 def _at_best(view: Answer) -> list[str]:
     """Which silent jobs the dates that moved rest on, said once."""
-    text = at_best_text(tuple(dict.fromkeys(name for row in view.moves for name in row.at_best)))
+    text = at_best_text(tuple(dict.fromkeys(name for row in view.moves or () for name in row.at_best)))
     return [text] if text else []
 
 
@@ -148,7 +159,7 @@ def _move(row: MoveRow, today: date, *, brief: bool) -> str:
 
 def _harmless(view: Answer) -> list[str]:
     texts = [harmless_text(row, view.today) for row in view.harmless]
-    if view.moves or (not view.facts and view.entry is None):
+    if view.moves or view.moves is None or (not view.facts and view.entry is None):
         return texts
     if len(texts) == 1:
         return [f"no shipment moves; {texts[0]}"]

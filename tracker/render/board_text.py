@@ -12,8 +12,8 @@ from tracker.render.words import (
     passed_text,
     plural,
     ready_text,
-    room_text,
     short_day,
+    too_late_text,
 )
 from tracker.report.board import Board, OwedRow
 from tracker.report.jobs import JobRow
@@ -46,7 +46,7 @@ def write_shipments(rows: tuple[ShipmentRow, ...], today: date, paper: Paper) ->
     cells = [
         (
             row.code,
-            str(row.quantity),
+            _units(row),
             told_text(row, today),
             short_day(row.forecast, today),
             _late_text(row, today),
@@ -60,6 +60,11 @@ def write_shipments(rows: tuple[ShipmentRow, ...], today: date, paper: Paper) ->
             paper.line(f"{row.code} held by {chain_text(row.held_by, row.path, today)}{more}", indent=2)
         if row.at_best:
             paper.line(f"{row.code} {at_best_text(row.at_best)}", indent=2)
+
+
+def _units(row: ShipmentRow) -> str:
+    """How many it holds, and of one not gone yet how many are posted."""
+    return f"{row.quantity}, {row.part_posted} posted" if row.part_posted else str(row.quantity)
 
 
 def told_text(row: ShipmentRow, today: date) -> str:
@@ -112,8 +117,9 @@ def _why(row: JobRow, today: date) -> str:
         broken = cannot_hold_text(row, today)
         pieces.append(passed or broken or f"promised {short_day(row.promise, today)}")
     pieces.append(ready_text(row, today))
-    if row.room is not None and row.room < 0:
-        pieces.append(f"{room_text(row)} too late for the date told for {row.room_of}")
+    too_late = too_late_text(row)
+    if too_late:
+        pieces.append(too_late)
     return ", ".join(pieces)
 
 

@@ -12,6 +12,7 @@ from tracker.render.words import (
     plural,
     short_day,
     state_text,
+    too_late_text,
 )
 from tracker.report.accepting import LaterDate
 from tracker.report.calls import CallJob, CallRow, Calls
@@ -43,6 +44,8 @@ def _supplier(row: CallRow, today: date, paper: Paper) -> None:
     texts = [text for text in (_again(row, today), _last(row, today)) if text]
     if texts:
         paper.line("; ".join(texts), indent=2)
+    if not row.open_jobs:
+        paper.line("no open job of theirs to speak about", indent=2)
     for job in row.jobs:
         _job(job, today, paper)
 
@@ -74,7 +77,8 @@ def _job(job: CallJob, today: date, paper: Paper) -> None:
         by = f", by {short_day(owed.by, today)} to keep {owed.frees}" if owed.by else ""
         to_leave = " to leave" if owed.to_leave else ""
         paper.line(f"waits for {listed(owed.what)} from us{to_leave}{by}", indent=4)
-    for text in (passed_text(row, today), cannot_hold_text(row, today)):
+    too_late = too_late_text(row) if "LATE" in row.flags and row.its_turn else ""
+    for text in (passed_text(row, today), cannot_hold_text(row, today), too_late):
         if text:
             paper.line(text, indent=4)
     write_promises(job.promises, today, paper, indent=4)
@@ -82,23 +86,27 @@ def _job(job: CallJob, today: date, paper: Paper) -> None:
         counted = "leaving their door" if job.accept_means == "leaves" else "in hand"
         paper.line(f"latest date we can accept: {short_day(job.accept_by, today)} {counted}", indent=4)
     if job.later:
-        paper.line(_later(job.later, today), indent=4)
+        paper.line(_later(job, today), indent=4)
 
 
-def _later(dates: tuple[LaterDate, ...], today: date) -> str:
+def _later(job: CallJob, today: date) -> str:
     """What the dates after the latest we can accept cost, the first in a whole sentence."""
-    first, *further = dates
-    cost = ", ".join(f"{code} {plural(days, 'day')}" for code, days in first.costs.items())
-    day = short_day(first.day, today)
-    if first.calendar_days > _FAR:
-        own = "working day" if first.working else "day"
-        text = f"their next {own} is {day}, {plural(first.calendar_days, 'day')} on, and costs {cost}"
+    first, *further = job.later
+    day, cost = short_day(first.day, today), _cost(first)
+    own = "working day" if first.working else "day"
+    if first.calendar_days > _FAR and first.own_days == 1:
+        whose = "their" if job.accept_means == "leaves" else "our"
+        text = f"{whose} next {own} is {day}, {plural(first.calendar_days, 'day')} on, and costs {cost}"
     else:
-        text = f"one {'working ' if first.working else ''}day later ({day}) costs {cost}"
+        days = own if first.own_days == 1 else f"{own}s"
+        text = f"{_COUNTS[first.own_days]} {days} later ({day}) costs {cost}"
     for one in further:
-        cost = ", ".join(f"{code} {plural(days, 'day')}" for code, days in one.costs.items())
-        text += f"; {_COUNTS[one.own_days]} ({short_day(one.day, today)}) cost {cost}"
+        text += f"; {_COUNTS[one.own_days]} ({short_day(one.day, today)}) cost {_cost(one)}"
     return text
+
+
+def _cost(later: LaterDate) -> str:
+    return ", ".join(f"{code} {plural(days, 'day')}" for code, days in later.costs.items())
 
 
 def write_promises(rows: tuple[PromiseRow, ...], today: date, paper: Paper, indent: int) -> None:

@@ -68,4 +68,4 @@ def _given(row: FactRow) -> str:
 def _told(row: FactRow) -> str:
     fact = row.fact
     days = " to ".join(full_day(day) for day in (fact.first, fact.day) if day)
-    return f"told {days or 'no date'} (on {full_day(fact.on)})"
+    return f"told {days or 'in words, no date'} (on {full_day(fact.on)})"

@@ -52,7 +52,7 @@ def nothing_new_text(view: Mail) -> str:
     whence = {
         "last mail": f"nothing new for {view.supplier} since the mail of {full_day(view.since)}",
         "typed day": f"nothing for {view.supplier} since {full_day(view.since)}",
-        "present matter": f"nothing to write to {view.supplier}: no open job, nothing since {full_day(view.since)}",
+        "present matter": f"nothing to write to {view.supplier}: nothing to tell them since {full_day(view.since)}",
     }
     return whence[view.reach]
 
@@ -190,7 +190,9 @@ def _came(row: CameRow) -> str:
     remark = f' Our remark: "{row.remark}"' if row.remark else ""
     rest = f" {row.to_come} still to come." if row.to_come else ""
     last = " We expect no more of it." if row.closes and counts else ""
-    return f"{row.job}: {text}.{remark}{rest}{last}"
+    remark += "." if remark and (rest or last) else ""
+    corrected = "corrected since our last mail: " if row.corrects else ""
+    return f"{row.job}: {corrected}{text}.{remark}{rest}{last}"
 
 
 def _counts(row: CameRow) -> str:

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from tracker.render.answer_text import count_text
+from tracker.render.answer_text import count_text, made_text
 from tracker.render.board_text import write_shipments
 from tracker.render.calls_text import write_promises
 from tracker.render.fact_text import fact_text
@@ -62,9 +62,8 @@ def _facts_of(view: JobPage) -> list[tuple[str, str]]:
         by = f", by {short_day(owed.by, today)} to keep {owed.frees}" if owed.by else ""
         cells.append(("we owe", f"{listed(owed.what)} {'to leave' if owed.to_leave else 'to start'}{by}"))
     cells += _float_of(view)
-    if view.counts is not None:
-        cells.append(("pieces", _pieces(view.counts)))
-    return cells
+    pieces = _pieces(view.counts) if view.counts is not None else ""
+    return [*cells, ("pieces", pieces)] if pieces else cells
 
 
 def _lead_text(view: JobPage) -> str:
@@ -97,6 +96,9 @@ def _days_of(view: JobPage) -> list[tuple[str, str]]:
 
 
 def _pieces(counts: CountRow) -> str:
+    """What is here, sorted; how many are made where none of them were counted in."""
+    if counts.made and not counts.good + counts.rework + counts.scrap + counts.unjudged:
+        return made_text(counts)
     text = f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap"
     return f"{text}, {counts.unjudged} not judged yet" if counts.unjudged else text
 

@@ -42,14 +42,16 @@ def _times(count: int) -> str:
 def _fate(row: KeptRow, today: date) -> str:
     fate = row.fate
     on = short_day(fate.on, today)
-    came = f"{'left' if row.promise.means == 'leaves' else 'came'} {on}, {_beside(fate.days)}"
+    beside = _beside(fate.days) + (" here" if fate.step == "here" else "")
+    short = f", {fate.short} short" if fate.short else ""
     match fate.became:
-        case "kept":
-            return f"kept: {came}"
-        case "came late":
-            return came
+        case "kept" | "came late":
+            kept = "kept: " if fate.became == "kept" else ""
+            return f"{kept}{fate.step} {on}, {beside}{short}"
         case "part came":
-            return f"a part came {on}, {_beside(fate.days)}"
+            return f"a part came {on}, {beside}"
+        case "not judged":
+            return f"not judged: {fate.step} {on} already{short}"
         case "moved" | "brought forward":
             said = _beside((fate.on - row.promise.day).days) if fate.on else ""
             return f"{fate.became} by {plural(abs(fate.days), 'day')}, said {said}"

@@ -121,6 +121,11 @@ def room_text(row: JobRow) -> str:
     return plural(abs(row.room or 0), own)
 
 
+def too_late_text(row: JobRow) -> str:
+    """How many own days past the date told a job is ready, and for which shipment; nothing for one in time."""
+    return f"{room_text(row)} too late for the date told for {row.room_of}" if (row.room or 0) < 0 else ""
+
+
 def later_pass_text(row: JobRow, today: date) -> str:
     """For a gate that failed and that a later attempt passed, both days; else nothing."""
     if not row.passed_by:

@@ -6,19 +6,23 @@ from datetime import date
 
 from tracker.plan.model import DatesMean, Supplier
 from tracker.report.jobs import JobRow
-from tracker.report.next_day import LaterCost, next_day_costs
+from tracker.report.next_day import LaterCost, costs_if_here, next_day_costs
+from tracker.report.owed import our_calendar
 from tracker.report.picture import Picture
 from tracker.schedule.network import arrival
+from tracker.schedule.what_if import gains_if_arrived
 
 DAYS_LATER = (1, 5)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LaterDate:
-    """A date they might name, ``own_days`` of their days after the latest we can accept, and what it costs.
+    """A date they might name, ``own_days`` after the latest we can accept, and what it costs.
 
+    ``own_days`` are their days where dates mean leaving, days our own bench is open where they mean in hand.
     ``calendar_days`` counts from the latest we can accept: many where a closure lies between. ``working`` is False
-    for jobs that run, or travel, on calendar days. ``costs`` has the shipments that move, in calendar days.
+    where all days count: the job runs on calendar days, or we have no bench of our own. ``costs`` has the shipments
+    that move, in calendar days.
     """
 
     own_days: int
@@ -37,22 +41,43 @@ class Latest:
 
 
 def latest_to_accept(picture: Picture, supplier: Supplier, row: JobRow) -> Latest | None:
-    """The latest date that moves no shipment, in the supplier's own way of counting; None where none can move."""
+    """The latest date that moves no shipment: a day of theirs to leave, or a day our own bench is open to be here.
+
+    Never before today; None where no shipment can move.
+    """
     lot = picture.forecast.lot_of(row.code)
     if row.late_finish is None or row.harmless_until is None or lot is None:
         return None
     if supplier.dates_mean == "leaves" and not row.left:
         return Latest(day=row.harmless_until, means="leaves")
-    day = arrival(picture.forecast.network, lot, row.late_finish.toordinal())
+    day, ours = _harmless_arrival(picture, lot, row.late_finish.toordinal()), our_calendar(picture)
+    if ours is not None:
+        day = max(ours.snap_back(day), picture.forecast.today)
     return Latest(day=date.fromordinal(day), means="in hand")
 
 
+def _harmless_arrival(picture: Picture, lot: int, late_finish: int) -> int:
+    """The last evening to be here that moves no shipment.
+
+    Travel in working days skips evenings on which what is here by other means would still be in time.
+    """
+    network = picture.forecast.network
+    first, beyond = arrival(network, lot, late_finish), arrival(network, lot, late_finish + 1)
+    days = range(beyond - 1, first, -1)
+    return next((day for day in days if not _moves(picture, lot, day)), first)
+
+
+def _moves(picture: Picture, lot: int, day: int) -> bool:
+    return any(gain < 0 for gain in gains_if_arrived(picture.forecast, {lot: day}).values())
+
+
 def later_dates(picture: Picture, latest: Mapping[str, Latest]) -> Mapping[str, tuple[LaterDate, ...]]:
-    """By job, the dates one own day and a working week after the latest we can accept."""
+    """By job, the dates one day and five days after the latest we can accept, counted as that is."""
     index = picture.forecast.network.index
+    lots = {index[code]: last for code, last in latest.items()}
     found: dict[str, tuple[LaterDate, ...]] = dict.fromkeys(latest, ())
     for own_days in DAYS_LATER:
-        costs = next_day_costs(picture, [index[code] for code in latest], own_days)
+        costs = _costs(picture, lots, own_days)
         for code, last in latest.items():
             if costs.get(index[code]):
                 later = _later_date(picture, index[code], last, own_days, costs[index[code]])
@@ -60,15 +85,25 @@ def later_dates(picture: Picture, latest: Mapping[str, Latest]) -> Mapping[str, 
     return found
 
 
+def _costs(
+    picture: Picture, lots: Mapping[int, Latest], own_days: int
+) -> Mapping[int, tuple[LaterCost, ...]]:
+    """What so many days later cost: of being ready where dates mean leaving, else of being here."""
+    ours = our_calendar(picture)
+    leaving = [lot for lot, last in lots.items() if last.means == "leaves"]
+    here = {lot: last.day.toordinal() for lot, last in lots.items() if last.means == "in hand"}
+    days = {lot: ours.add(day, own_days) if ours else day + own_days for lot, day in here.items()}
+    return {**next_day_costs(picture, leaving, own_days), **costs_if_here(picture, days)}
+
+
 def _later_date(
     picture: Picture, lot: int, last: Latest, own_days: int, costs: tuple[LaterCost, ...]
 ) -> LaterDate:
-    network, day = picture.forecast.network, costs[0].day
-    if last.means == "in hand":
-        day = date.fromordinal(arrival(network, lot, day.toordinal()))
+    day = costs[0].day
+    calendar = our_calendar(picture) if last.means == "in hand" else picture.forecast.network.calendar[lot]
     return LaterDate(
         own_days=own_days,
-        working=network.calendar[lot] is not None,
+        working=calendar is not None,
         day=day,
         calendar_days=(day - last.day).days,
         costs={cost.shipment: cost.days for cost in costs},

@@ -53,9 +53,9 @@ class CountRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FactRow:
-    """A fact just logged; ``means`` says what a promised date is: in hand, or leaves.
+    """A logged fact; ``means`` says what a promised date is: in hand, or leaves.
 
-    ``entry`` is the number of the entry that logged it, where the answer is about several.
+    ``entry`` is the number of the entry that logged it, where that is not the one the answer is about.
     """
 
     fact: Fact
@@ -65,7 +65,10 @@ class FactRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """What a logging command says back; ``was`` is what the facts of entry ``fixes`` said before."""
+    """What a logging command says back; ``was`` is what corrected facts said before.
+
+    ``moves`` is None where the run has no shipment that could move.
+    """
 
     today: date
     fixed_today: bool
@@ -73,10 +76,9 @@ class Answer:
     facts: tuple[FactRow, ...]
     counts: tuple[CountRow, ...]
     remarks: tuple[str, ...]
-    moves: tuple[MoveRow, ...]
+    moves: tuple[MoveRow, ...] | None
     harmless: tuple[HarmlessRow, ...]
     typed_today: bool = False
-    fixes: int | None = None
     was: tuple[FactRow, ...] = ()
 
 
@@ -97,9 +99,13 @@ def answer(
         facts=fact_rows(after.plan, facts),
         counts=tuple(count_row(after, job) for job in jobs if _counted(facts, job)),
         remarks=(*remarks, *(remark for fact in facts for remark in remarks_on(after, fact))),
-        moves=move_rows(before, after),
+        moves=move_rows(before, after) if _can_move(before, after) else None,
         harmless=tuple(row for job in jobs for row in _harmless(after, job)),
     )
+
+
+def _can_move(before: Picture | None, after: Picture) -> bool:
+    return bool(after.plan.shipments or (before and before.plan.shipments))
 
 
 def fact_rows(plan: Plan, facts: tuple[Fact, ...]) -> tuple[FactRow, ...]:

@@ -189,7 +189,8 @@ def _condition(what: str) -> str:
 
 
 def _arrived(picture: Picture, named: dict[str, JobRow], since: date) -> tuple[Arrived, ...]:
-    words = {"finished": "done", "passed": "check passed", "posted": "posted"}
+    """What came in and still stands: a pass that a later failure overruled is none."""
+    words = {"finished": "done", "passed": "check passed"}
     found = []
     for fact in picture.plan.facts:
         if not since <= fact.on <= picture.today:
@@ -197,7 +198,7 @@ def _arrived(picture: Picture, named: dict[str, JobRow], since: date) -> tuple[A
         if fact.kind == "in" and fact.job in named:
             what = "arrived" if named[fact.job].state == "DONE" else "part of it arrived"
             found.append(Arrived(day=fact.on, name=named[fact.job].public_name, what=what))
-        elif fact.kind in ("finished", "passed") and fact.job in named:
+        elif fact.kind in words and fact.job in named and named[fact.job].state != "FAILED":
             found.append(Arrived(day=fact.on, name=named[fact.job].public_name, what=words[fact.kind]))
         elif fact.kind == "posted":
             row = next(one for one in shipment_rows(picture) if one.code == fact.shipment)

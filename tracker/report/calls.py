@@ -15,11 +15,11 @@ SOON = 7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CallJob:
-    """A job to speak about. ``why`` says which of: no news, late, waits on us, due soon.
+    """A job to speak about. ``why`` says which of: no news, late, waits on us, due soon; none where nothing presses.
 
     ``accept_by`` is the latest day for the date they name that moves no shipment, ``accept_means`` how it
-    counts: leaving their door where they count so and it has not left yet, else in hand. ``later`` has what
-    dates after it cost, counted the same way.
+    counts: leaving their door where they count so and it has not left yet, else in hand on a day our own bench is
+    open. ``later`` has what dates after it cost, counted the same way.
     """
 
     row: JobRow
@@ -32,7 +32,7 @@ class CallJob:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CallRow:
-    """One supplier to call, most pressing job first.
+    """One supplier to call, most pressing job first; ``open_jobs`` counts all of theirs, pressing or not.
 
     ``call_again`` is the day promised when they were called last (``last_called``, with its note), if one was;
     ``again_due`` tells that this day is today or has passed.
@@ -42,6 +42,7 @@ class CallRow:
     name: str
     contact: str
     jobs: tuple[CallJob, ...]
+    open_jobs: int
     call_again: date | None
     again_due: bool
     last_called: date | None
@@ -50,7 +51,7 @@ class CallRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Calls:
-    """All calls worth making now, most pressing first."""
+    """All calls worth making now, most pressing first; or the one to the supplier asked for."""
 
     today: date
     rows: tuple[CallRow, ...]
@@ -59,39 +60,49 @@ class Calls:
 _PRESSING = ("no news", "late", "waits on us", "due soon")
 
 
-def calls(picture: Picture) -> Calls:
-    """Calls promised for today or before come first; our own bench is never among them."""
-    rows, again, last = job_rows(picture), calls_again(picture), _last_calls(picture)
-    pressing: dict[str, list[CallJob]] = {}
-    for row in rows:
-        supplier = picture.plan.supplier_by_code[row.supplier]
-        job = _call(picture, supplier, row) if row.is_open and not supplier.inhouse else None
-        if job is not None and job.why:
-            pressing.setdefault(supplier.code, []).append(job)
-    latest = {
-        job.row.code: Latest(day=job.accept_by, means=job.accept_means)
-        for jobs in pressing.values()
-        for job in jobs
-        if job.accept_by
-    }
-    later = later_dates(picture, latest)
+def calls(picture: Picture, asked: str = "") -> Calls:
+    """Calls promised for today or before come first; our own bench is never among them.
+
+    ``asked`` is the code of one supplier, who is shown in any case and with all open jobs, or empty for all.
+    """
+    wanted = {one.code: one for one in picture.plan.suppliers if not one.inhouse and asked in ("", one.code)}
+    still = [row for row in job_rows(picture) if row.is_open and row.supplier in wanted]
+    spoken = [_call(picture, wanted[row.supplier], row) for row in still]
+    jobs = _with_later_dates(picture, [job for job in spoken if job.why or asked])
+    again, last = calls_again(picture), _last_calls(picture)
     found = []
-    for supplier in picture.plan.suppliers:
-        jobs = sorted(pressing.get(supplier.code, ()), key=_pressing)
-        if jobs or supplier.code in again:
-            jobs = [replace(job, later=later.get(job.row.code, ())) for job in jobs]
-            found.append(_row(picture, supplier, jobs, again.get(supplier.code), last.get(supplier.code)))
+    for code, supplier in wanted.items():
+        theirs = sorted((job for job in jobs if job.row.supplier == code), key=_pressing)
+        if theirs or asked or code in again:
+            open_jobs = sum(row.supplier == code for row in still)
+            called = last.get(code)
+            day = called.day if called and (asked or code in again) else None
+            found.append(_row(picture, supplier, theirs, open_jobs, called, day))
     return Calls(today=picture.today, rows=tuple(sorted(found, key=_turn)))
 
 
+def _with_later_dates(picture: Picture, jobs: Sequence[CallJob]) -> list[CallJob]:
+    latest = {
+        job.row.code: Latest(day=job.accept_by, means=job.accept_means) for job in jobs if job.accept_by
+    }
+    later = later_dates(picture, latest)
+    return [replace(job, later=later.get(job.row.code, ())) for job in jobs]
+
+
 def _row(
-    picture: Picture, supplier: Supplier, jobs: Sequence[CallJob], again: date | None, last: Fact | None
+    picture: Picture,
+    supplier: Supplier,
+    jobs: Sequence[CallJob],
+    open_jobs: int,
+    last: Fact | None,
+    again: date | None,
 ) -> CallRow:
     return CallRow(
         supplier=supplier.code,
         name=supplier.name,
         contact=supplier.contact,
         jobs=tuple(jobs),
+        open_jobs=open_jobs,
         call_again=again,
         again_due=again is not None and again <= picture.today,
         last_called=last.on if last else None,
@@ -107,7 +118,9 @@ def _turn(row: CallRow) -> tuple[int, int, date]:
 
 
 def _pressing(job: CallJob) -> tuple[int, date]:
-    return _PRESSING.index(job.why[0]), job.accept_by or date.max
+    """Jobs nothing presses for come last."""
+    first = _PRESSING.index(job.why[0]) if job.why else len(_PRESSING)
+    return first, job.accept_by or date.max
 
 
 def _call(picture: Picture, supplier: Supplier, row: JobRow) -> CallJob:

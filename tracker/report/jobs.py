@@ -174,7 +174,8 @@ def _standing(picture: Picture, job: Job, lot: int | None) -> _Standing:
 
 
 def _to_come(picture: Picture, job: Job, lot: int) -> int | None:
-    return None if job.quantity is None else job.quantity - picture.forecast.progress(lot).received
+    progress = picture.forecast.progress(lot)
+    return None if job.quantity is None else job.quantity - max(progress.received, progress.made_pieces)
 
 
 def _floats(picture: Picture, lot: int | None, slack: Slack | None, *, detail: bool) -> _Floats:

@@ -8,6 +8,7 @@ from datetime import date
 
 from tracker.report import mail_facts, mail_standing
 from tracker.report.discretion import PLAIN_WORDS, before_the_number
+from tracker.report.logged import NO_ENTRIES, Entries
 from tracker.report.mail_case import Case, Reach, case_of
 from tracker.report.mail_rows import (
     CameRow,
@@ -60,14 +61,14 @@ class Mail:
         return not any((*rows, self.late_inputs, self.came, self.owing))
 
 
-def mail(picture: Picture, supplier: str, since: date | None = None) -> Mail:
+def mail(picture: Picture, supplier: str, since: date | None = None, entries: Entries = NO_ENTRIES) -> Mail:
     """Gather what to write to ``supplier``, not our own bench.
 
     The news begins after the last mail logged, or on the day ``since`` (inclusive); where no mail was ever logged it
-    is the present matter. What still stands (shut gates, dates without news, late inputs, what we owe) is repeated
+    is the present matter. Of ``entries``, facts corrected after that mail are news again. What still stands (shut gates, dates without news, late inputs, what we owe) is repeated
     in every mail that has news, and makes one by itself where there is no earlier mail to have said it.
     """
-    case = case_of(picture, supplier, since)
+    case = case_of(picture, supplier, since, entries)
     stops = mail_standing.shut_gates(case)
     silences = tuple(mail_standing.silences(case, stops))
     late_inputs = tuple(mail_standing.late_inputs(case, stops))

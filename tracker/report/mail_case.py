@@ -1,7 +1,7 @@
 """What a mail is written from: one supplier's jobs, and the facts that are news to them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property
 from typing import Literal
@@ -9,6 +9,7 @@ from typing import Literal
 from tracker.plan.model import Fact, Job
 from tracker.report.discretion import Discretion
 from tracker.report.gates import GateRow, gate_report
+from tracker.report.logged import Entries
 from tracker.report.mail_rows import LeftOutRow
 from tracker.report.picture import Picture
 
@@ -22,16 +23,22 @@ class News:
 
     ``reach`` is ``last mail`` (everything logged after it, whatever its day), ``typed day`` (everything from that day
     on) or, where no mail was ever logged, ``present matter``: all of open jobs, of others the last 28 days.
-    ``since`` is the day of that mail, the typed day, or the first of the 28 days.
+    ``since`` is the day of that mail, the typed day, or the first of the 28 days. ``corrected`` are those of the
+    facts that an earlier mail may have told otherwise.
     """
 
     facts: tuple[Fact, ...]
     reach: Reach
     since: date
+    corrected: tuple[Fact, ...] = ()
 
     def of(self, job: str) -> list[Fact]:
         """The news of one job."""
         return [fact for fact in self.facts if fact.job == job]
+
+    def corrects(self, fact: Fact) -> bool:
+        """Whether an earlier mail may have told this fact otherwise."""
+        return any(fact is one for one in self.corrected)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,29 +74,42 @@ class Case:
         return lot if lot is not None and forecast.is_open(lot) else None
 
 
-def case_of(picture: Picture, supplier: str, since: date | None) -> Case:
+def case_of(picture: Picture, supplier: str, since: date | None, entries: Entries) -> Case:
     """Gather the supplier's jobs and news; ``since`` begins the news on that day, whatever was mailed."""
     jobs = tuple(job for job in picture.plan.jobs if job.supplier == supplier)
     return Case(
         picture=picture,
         discretion=Discretion(picture.plan, supplier),
         jobs=jobs,
-        news=_news(picture, supplier, since),
+        news=_news(picture, supplier, since, entries),
     )
 
 
-def _news(picture: Picture, supplier: str, since: date | None) -> News:
-    facts = [fact for fact in picture.plan.facts if fact.on <= picture.today]
-    mails = [place for place, fact in enumerate(facts) if fact.kind == "mailed" and fact.supplier == supplier]
+def _news(picture: Picture, supplier: str, since: date | None, entries: Entries) -> News:
+    known = [(place, fact) for place, fact in enumerate(picture.plan.facts) if fact.on <= picture.today]
+    mails = [place for place, fact in known if fact.kind == "mailed" and fact.supplier == supplier]
     if since is not None:
-        return _by_day([fact for fact in facts if fact.on >= since], "typed day", since)
+        return _by_day([fact for _, fact in known if fact.on >= since], "typed day", since)
     if mails:
-        return _by_day(facts[mails[-1] + 1 :], "last mail", facts[mails[-1]].on)
+        return _since_mail(picture, known, mails[-1], entries)
     first, forecast = picture.today - timedelta(days=PRESENT), picture.forecast
     is_open = {job.code for lot, job in enumerate(forecast.network.jobs) if forecast.is_open(lot)}
     return _by_day(
-        [fact for fact in facts if fact.job in is_open or fact.on >= first], "present matter", first
+        [fact for _, fact in known if fact.job in is_open or fact.on >= first], "present matter", first
     )
+
+
+def _since_mail(picture: Picture, known: Sequence[tuple[int, Fact]], mail: int, entries: Entries) -> News:
+    """What was logged after the mail at place ``mail``, and what was logged before and corrected since."""
+    sent = entries.numbers[mail] if entries.numbers else 0
+    corrected = [
+        fact
+        for place, fact in known
+        if place < mail and any(number > sent for number, _ in entries.before.get(place, ()))
+    ]
+    after = [fact for place, fact in known if place > mail]
+    news = _by_day([*corrected, *after], "last mail", picture.plan.facts[mail].on)
+    return replace(news, corrected=tuple(corrected))
 
 
 def _by_day(facts: Sequence[Fact], reach: Reach, since: date) -> News:

@@ -114,4 +114,5 @@ def _came(case: Case, job: Job, fact: Fact, unjudged: int, to_come: int | None) 
         remark=case.text(job, fact.note, f"note on {ref}" if ref else "note"),
         to_come=to_come or None,
         closes=fact.closes,
+        corrects=case.news.corrects(fact),
     )

@@ -102,7 +102,8 @@ class CameRow:
 
     ``remark`` is the delivery's own note, ``ref`` their delivery note; ``unjudged`` pieces are counted and not judged to
     this day.
-    ``to_come`` stands on the last one of an open job; ``closes`` tells that no more is expected.
+    ``to_come`` stands on the last one of an open job; ``closes`` tells that no more is expected, ``corrects`` that
+    our last mail may have told it otherwise.
     """
 
     job: str
@@ -117,6 +118,7 @@ class CameRow:
     remark: str
     to_come: int | None
     closes: bool
+    corrects: bool
 
     @property
     def rejects(self) -> bool:

@@ -1,9 +1,10 @@
 """Everything about one job, one supplier or one shipment."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from tracker.plan.model import Job, Link, Plan, Supplier
+from tracker.plan.model import Fact, Job, Link, Plan, Supplier
 from tracker.plan.span import Lead, Span
 from tracker.report.answer import CountRow, count_row
 from tracker.report.cautions import caution_for
@@ -97,7 +98,7 @@ def job_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) -> JobP
         retries=tuple(one.code for one in plan.jobs if one.retry_of == code),
         waits_for=tuple(_input(picture, link) for link in job.after),
         needed_by=_needed_by(plan, code),
-        counts=count_row(picture, code) if _counted(facts) else None,
+        counts=count_row(picture, code) if _counted(one.row.fact for one in facts) else None,
         facts=facts,
         promises=promise_rows(plan, code, picture.today),
         next_day=() if lot is None else next_day_costs(picture, (lot,)).get(lot, ()),
@@ -147,8 +148,8 @@ def _transport_cautions(plan: Plan) -> tuple[tuple[str, str], ...]:
     return tuple((code, text) for text, code in found.items())
 
 
-def _counted(facts: tuple[LoggedFact, ...]) -> bool:
-    return any(one.row.fact.kind in ("in", "sorted") for one in facts)
+def _counted(facts: Iterable[Fact]) -> bool:
+    return any(fact.kind in ("in", "sorted") or (fact.kind == "made" and fact.good) for fact in facts)
 
 
 def _input(picture: Picture, link: Link) -> InputRow:

@@ -9,11 +9,15 @@ from tracker.plan.model import Fact, Job
 from tracker.plan.progress import Progress
 from tracker.report.picture import Picture
 from tracker.report.promises import PromiseRow, promise_rows
-from tracker.schedule.network import ready_by
+from tracker.schedule.bounds import later
 
 Became = Literal[
-    "kept", "came late", "part came", "moved", "brought forward", "said again", "open", "no news", "ended"
-]
+    "kept", "came late", "part came", "moved", "brought forward", "said again", "open", "no news", "ended",
+    "not judged",
+]  # fmt: skip
+
+
+Step = Literal["came", "left", "made", "finished", "here"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,12 +25,17 @@ class Fate:
     """What became of a promise, on which day that was known, and ``days`` in calendar days.
 
     ``days`` counts from the promised day to the day it came (negative: before it), for one replaced the days to the
-    new date, for one that passed without news the days since, for an open one the days to go.
+    new date, for one that passed without news the days since, for an open one the days to go. ``step`` is how what
+    came was seen: ``here`` where a date to leave was given and nobody logged the leaving, so that the day it came is
+    held against the promised day and its travel. ``short`` counts the pieces by which a job was closed short. One
+    given on the day it came or later is not judged.
     """
 
     became: Became
     on: date | None
     days: int
+    step: Step = "came"
+    short: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +48,10 @@ class KeptRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobRecord:
-    """All promises of one job, oldest first; ``came`` is the day it left their door or was here, as promised."""
+    """All promises of one job, oldest first.
+
+    ``came`` is the day it left their door, where that was promised last and logged, or else was here.
+    """
 
     job: str
     name: str
@@ -50,7 +62,10 @@ class JobRecord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SupplierRecord:
-    """One supplier's promises added up; ``slips`` are dates moved later, ``slip_days`` their calendar days."""
+    """One supplier's promises added up; ``slips`` are dates moved later, ``slip_days`` their calendar days.
+
+    A date given once it was here moved nothing.
+    """
 
     supplier: str
     name: str
@@ -86,7 +101,8 @@ def promise_record(picture: Picture, supplier: str) -> PromiseRecord:
 
 def _added_up(code: str, name: str, jobs: Sequence[JobRecord]) -> SupplierRecord:
     rows = [row for job in jobs for row in job.promises]
-    slips = [row.promise.slip for row in rows if row.promise.slip is not None and row.promise.slip > 0]
+    judged = [row for row in rows if row.fate.became != "not judged"]
+    slips = [slip for row in judged if (slip := row.promise.slip) is not None and slip > 0]
     fates = [row.fate.became for row in rows]
     return SupplierRecord(
         supplier=code,
@@ -105,6 +121,7 @@ def _job(picture: Picture, job: Job) -> JobRecord:
     rows = promise_rows(picture.plan, job.code, picture.today)
     followed = (*rows[1:], None)[: len(rows)]
     facts = _facts_after_each(picture, job)
+    came = _came(picture, job, rows[-1]) if rows else None
     kept = tuple(
         KeptRow(promise=row, fate=_fate(picture, job, row, then, after))
         for row, then, after in zip(rows, followed, facts, strict=True)
@@ -113,7 +130,7 @@ def _job(picture: Picture, job: Job) -> JobRecord:
         job=job.code,
         name=job.name,
         state=picture.standings[job.code].state,
-        came=_came(picture, job, rows[-1].means) if rows else None,
+        came=came.on if came else None,
         promises=kept,
     )
 
@@ -131,6 +148,15 @@ def _facts_after_each(picture: Picture, job: Job) -> list[list[Fact]]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class _Came:
+    """The day something came, ``late`` in calendar days against what was promised, and how it was seen."""
+
+    on: date
+    late: int
+    step: Step
+
+
 def _fate(
     picture: Picture, job: Job, row: PromiseRow, then: PromiseRow | None, facts: Sequence[Fact]
 ) -> Fate:
@@ -138,19 +164,42 @@ def _fate(
     failed = [fact.on for fact in facts if fact.kind == "failed"]
     if failed:
         return Fate(became="ended", on=failed[-1], days=0)
-    came = _came(picture, job, row.means)
-    if came is not None and (then is None or came <= row.day):
-        return _met(row, came)
+    came = _came(picture, job, row)
+    if came is not None and (then is None or came.late <= 0 or then.given >= came.on):
+        return _met(row, came, _short(picture, job))
     parts = [fact for fact in facts if fact.kind == "in" and fact.pieces]
+    if not parts:
+        return _replaced(row, then) if then else _still(picture, job, row)
+    part = _here(picture, job, row, parts[-1].on)
     if row.good is not None and sum(fact.pieces for fact in parts) >= row.good:
-        return _met(row, parts[-1].on)
-    if parts:
-        return Fate(became="part came", on=parts[-1].on, days=(parts[-1].on - row.day).days)
-    return _replaced(row, then) if then else _still(picture, job, row)
+        return _met(row, part)
+    return Fate(became="part came", on=part.on, days=part.late, step=part.step)
 
 
-def _met(row: PromiseRow, came: date) -> Fate:
-    return Fate(became="kept" if came <= row.day else "came late", on=came, days=(came - row.day).days)
+def _met(row: PromiseRow, came: _Came, short: int = 0) -> Fate:
+    if row.given >= came.on:
+        return Fate(became="not judged", on=came.on, days=0, step=came.step, short=short)
+    became: Became = "came late" if came.late > 0 else "kept"
+    return Fate(became=became, on=came.on, days=came.late, step=came.step, short=short)
+
+
+def _short(picture: Picture, job: Job) -> int:
+    """Pieces that never came of a job closed short."""
+    lot = picture.forecast.lot_of(job.code)
+    if lot is None or job.quantity is None:
+        return 0
+    progress = picture.forecast.progress(lot)
+    return max(0, job.quantity - progress.received) if progress.short else 0
+
+
+def _here(picture: Picture, job: Job, row: PromiseRow, on: date) -> _Came:
+    """What is here, against the day promised; of a date to leave, against that day and the travel after it."""
+    lot = picture.forecast.lot_of(job.code)
+    if row.means == "in hand" or lot is None:
+        return _Came(on, (on - row.day).days, "came")
+    calendar = picture.forecast.network.own_calendar[lot] if job.travel.unit == "wd" else None
+    due = later(row.day.toordinal(), job.travel.days, calendar)
+    return _Came(on, on.toordinal() - due, "here")
 
 
 def _replaced(row: PromiseRow, then: PromiseRow) -> Fate:
@@ -171,25 +220,24 @@ def _still(picture: Picture, job: Job, row: PromiseRow) -> Fate:
     )
 
 
-def _came(picture: Picture, job: Job, means: str) -> date | None:
-    """The day the whole left their door, or was here, whichever the promise spoke of; None while it has not."""
+def _came(picture: Picture, job: Job, row: PromiseRow) -> _Came | None:
+    """When the whole left their door, if that was promised and logged, or else was here; None until then.
+
+    What left before a promise was given cannot have been meant by it.
+    """
     lot = picture.forecast.lot_of(job.code)
     if lot is None:
         return None
     progress = picture.forecast.progress(lot)
-    arrived = picture.forecast.times.arrive[lot] if progress.done is not None else None
-    if means == "in hand":
-        day = arrived
-    else:
-        day = _left(progress, ours=bool(job.leave_when))
-        if day is None and arrived is not None:
-            day = ready_by(picture.forecast.network, lot, arrived)
-    return None if day is None or day > picture.forecast.today else date.fromordinal(day)
+    found = _left(progress, row, ours=bool(job.leave_when)) if row.means == "leaves" else None
+    if found is None and progress.done is not None:
+        found = _here(picture, job, row, date.fromordinal(picture.forecast.times.arrive[lot]))
+    return None if found is None or found.on > picture.today else found
 
 
-def _left(progress: Progress, *, ours: bool) -> int | None:
-    """The day a lot left their door; where leaving waits for us, the day it was ready counts."""
-    days = (progress.left, progress.made, progress.finished)
-    if ours:
-        days = (progress.made, progress.left, progress.finished)
-    return next((day for day in days if day is not None), None)
+def _left(progress: Progress, row: PromiseRow, *, ours: bool) -> _Came | None:
+    """What left their door once the promise was given; where leaving waits for us, when it was ready counts."""
+    steps: tuple[Step, ...] = ("made", "left", "finished") if ours else ("left", "made", "finished")
+    days = {"left": progress.left, "made": progress.made, "finished": progress.finished}
+    seen = ((date.fromordinal(day), step) for step in steps if (day := days[step]) is not None)
+    return next((_Came(on, (on - row.day).days, step) for on, step in seen if on >= row.given), None)

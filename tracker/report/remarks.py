@@ -27,6 +27,7 @@ def remarks_on(picture: Picture, fact: Fact) -> tuple[str, ...]:
         return (
             *_out_of_sequence(picture, lot),
             *_no_second_attempt(picture, fact),
+            *_to_hold(picture, fact),
             *_on_counts(picture, fact, lot),
             *_still_promised(picture, fact, lot),
         )
@@ -73,11 +74,21 @@ def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
 
 
 def _on_counts(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
-    """Pieces that a job's quantity leaves open although the job counts as in."""
-    quantity = picture.plan.job_by_code[fact.job].quantity
+    """Pieces short or over, and a delivery that may be the judging of one counted before."""
+    quantity, progress = picture.plan.job_by_code[fact.job].quantity, picture.forecast.progress(lot)
+    judged = fact.kind == "in" and fact.count is None and fact.pieces
+    if judged and progress.unjudged >= fact.pieces:
+        return (
+            f"{progress.unjudged} counted before are still not judged: were these among them, undo this and log 'sorted'",
+        )
     if quantity is None:
         return ()
-    received = picture.forecast.progress(lot).received
+    received = progress.received
+    counted = progress.made_pieces if fact.kind == "made" else received
+    if fact.kind in ("in", "made") and fact.pieces and counted > quantity:
+        return (f"{counted - quantity} more than the {quantity} of {fact.job}",)
+    if fact.kind == "in" and fact.closes and fact.pieces and received < quantity:
+        return (f"closed {quantity - received} short of {quantity}",)
     if fact.kind == "in" and fact.closes and not fact.pieces and 0 < received < quantity:
         return (f"closed without a count: {quantity - received} of {quantity} pieces were never counted in",)
     return ()
@@ -95,9 +106,28 @@ def _out_of_sequence(picture: Picture, lot: int) -> tuple[str, ...]:
 
 
 def _no_second_attempt(picture: Picture, fact: Fact) -> tuple[str, ...]:
-    if fact.kind != "failed" or picture.forecast.network.gates.opener.get(fact.job) != fact.job:
+    gates = picture.forecast.network.gates
+    if fact.kind != "failed" or gates.opener.get(fact.job) != fact.job:
         return ()
+    if fact.job not in gates.failed_on:
+        return (f"an older result: {fact.job} has passed since, and that stands",)
     return (f"no second attempt is planned: {fact.job} is forecast as tried again at best",)
+
+
+def _to_hold(picture: Picture, fact: Fact) -> tuple[str, ...]:
+    """Where a failed gate's followers have begun, dates stay as logged, but somebody must be told."""
+    gates = picture.forecast.network.gates
+    begun = (
+        fact.kind == "failed"
+        and gates.opener.get(fact.job) == fact.job
+        and any(
+            picture.forecast.lot_of(job.code) is not None
+            and picture.standings[job.code].state not in ("NOT DUE", "CLOCK NOT STARTED", "CAN START")
+            for job in picture.plan.jobs
+            if any(gates.opener.get(link.job) == fact.job and link.on == "pass" for link in job.after)
+        )
+    )
+    return ("what follows it has begun: 'tracker gates' says whom to tell to hold",) if begun else ()
 
 
 def _still_promised(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
@@ -121,15 +151,19 @@ def _on_payment(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
 
 
 def _on_promise(picture: Picture, fact: Fact, lot: int, promise: Promise) -> tuple[str, ...]:
+    if promise.given > fact.on.toordinal():
+        live = full_day(date.fromordinal(promise.given))
+        return (f"an older promise: the live one, given {live}, is unchanged",)
+    gone = picture.forecast.progress(lot).left
+    if promise.means == "leaves" and gone is not None:
+        on = full_day(date.fromordinal(gone))
+        return (f"it left on {on}, so a day to leave moves nothing: say 'hand' for the day it is here",)
     found = []
     if fact.day and fact.day < picture.today:
         found.append(
             f"{full_day(fact.day)} has passed already: counted as today at best, until there is news"
         )
     found += _on_their_calendar(picture, fact, lot, promise)
-    if promise.given > fact.on.toordinal():
-        live = full_day(date.fromordinal(promise.given))
-        found.append(f"an older promise: the live one, given {live}, is unchanged")
     if cannot_hold(picture.forecast, lot):
         found.append(f"CANNOT HOLD: {_earliest(picture, lot, promise)}, {_because(picture, lot)}")
     elif promise.means == "in hand" and picture.forecast.times.finish[lot] < picture.forecast.today:

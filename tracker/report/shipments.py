@@ -33,7 +33,8 @@ class ShipmentRow:
     """One shipment.
 
     ``told`` is what was told last, words alone included; ``told_day`` and ``told_first`` are the last days of what
-    was told last and first with a date. ``days_late`` counts calendar days after ``told_day`` (negative: early).
+    was told last and first with a date. ``posted`` is the day it was gone, ``part_posted`` the units posted of one
+    not gone yet. ``days_late`` counts calendar days after ``told_day`` (negative: early).
     """
 
     code: str
@@ -46,6 +47,7 @@ class ShipmentRow:
     first_plan: date | None
     forecast: date | None
     posted: date | None
+    part_posted: int
     days_late: int | None
     days_after_first: int | None
     path: tuple[str, ...]
@@ -135,6 +137,7 @@ def _row(picture: Picture, code: str) -> ShipmentRow:
         first_plan=picture.first_shipments.get(code),
         forecast=day_or_none(day),
         posted=day_or_none(picture.forecast.network.posted.get(code)),
+        part_posted=picture.forecast.network.part_posted.get(code, 0),
         days_late=day - days[-1].toordinal() if days and day else None,
         days_after_first=day - days[0].toordinal() if days and day else None,
         path=held.path if held else (),

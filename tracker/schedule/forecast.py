@@ -1,6 +1,6 @@
 """The forecast of one plan on one day: dates, limits and floats, worked out when first asked for."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -64,12 +64,19 @@ class Forecast:
 
     @cached_property
     def shipment_dates(self) -> Mapping[str, int | None]:
-        """Each shipment's date; the day of posting once it is gone, None while it waits for nothing."""
-        arrive, posted = self.times.arrive, self.network.posted
-        return {
-            code: posted.get(code, max((arrive[lot] for lot in lots), default=None))
-            for code, lots in self.network.shipments.items()
-        }
+        """Each shipment's date; the day of posting once it is gone, None while it waits for nothing.
+
+        The rest of one posted in part goes today at the earliest.
+        """
+        return {code: self._goes(code, lots) for code, lots in self.network.shipments.items()}
+
+    def _goes(self, code: str, lots: Sequence[int]) -> int | None:
+        if code in self.network.posted:
+            return self.network.posted[code]
+        days = [self.times.arrive[lot] for lot in lots]
+        if code in self.network.part_posted:
+            days.append(self.today)
+        return max(days, default=None)
 
     @cached_property
     def open_shipments(self) -> tuple[str, ...]:

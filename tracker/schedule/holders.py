@@ -67,7 +67,10 @@ class Holding:
 
 
 def holding(forecast: Forecast, shipment: str) -> Holding | None:
-    """Trace back from a shipment through holding links only; None for one that is gone or has no date."""
+    """Trace back from a shipment through holding links only.
+
+    None for one that is gone, has no date, or waits for nothing but the rest of its posting.
+    """
     if shipment not in forecast.open_shipments:
         return None
     network, arrive = forecast.network, forecast.times.arrive
@@ -76,6 +79,8 @@ def holding(forecast: Forecast, shipment: str) -> Holding | None:
         {lot for lot in network.shipments[shipment] if arrive[lot] == date},
         key=lambda lot: network.jobs[lot].code,
     )
+    if not ends:
+        return None
     begins: dict[int, tuple[Reason, ...]] = {}
     driven: dict[int, tuple[int, ...]] = {}
     to_see = list(ends)

@@ -59,7 +59,7 @@ class Network:
     """Lots by index, in plan order; every list has one value a lot.
 
     ``calendar`` is None where the lead counts calendar days or is 0. ``floor`` is the latest own bound of
-    day 1. ``plain`` holds the lots whose arrival the lot waits for; ``special`` all other links.
+    day 1. ``posted`` gives the day a shipment was gone, ``part_posted`` the pieces of one not gone yet. ``plain`` holds the lots whose arrival the lot waits for; ``special`` all other links.
     """
 
     plan: Plan
@@ -81,6 +81,7 @@ class Network:
     overdue: dict[int, int] = field(default_factory=dict)
     shipments: dict[str, list[int]] = field(default_factory=dict)
     posted: dict[str, int] = field(default_factory=dict)
+    part_posted: dict[str, int] = field(default_factory=dict)
     gates: Gates = NO_GATES
     left_out: dict[str, str] = field(default_factory=dict)
 

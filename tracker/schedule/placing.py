@@ -57,10 +57,21 @@ def _place_open(network: Network, lot: int, progress: Progress) -> None:
         _place_left(network, lot, progress, progress.left)
     elif progress.made is not None:
         _place_made(network, lot, progress, progress.made)
-    elif progress.started is not None or progress.seen is not None:
+    elif progress.started is not None or _goes_on(network, lot, progress):
         _place_started(network, lot, progress)
     elif progress.promise is not None:
         _place_promised(network, lot, progress, progress.promise)
+
+
+def _goes_on(network: Network, lot: int, progress: Progress) -> bool:
+    """Whether something shows that the lot is in work as a whole.
+
+    Pieces counted as made while inputs are still to come show only that some could be made: the rest waits.
+    """
+    if progress.seen is None:
+        return False
+    only_counted = progress.made_pieces > 0 and not progress.received
+    return not only_counted or _input_arrivals(network, lot)[1]
 
 
 def _place_left(network: Network, lot: int, progress: Progress, left: int) -> None:
@@ -105,7 +116,8 @@ def _door_known(leaves: Reason | None, otherwise: int) -> int:
 
 
 def _place_started(network: Network, lot: int, progress: Progress) -> None:
-    start = progress.started if progress.started is not None else _unlogged_start(network, lot, progress)
+    begun = progress.counted_from if progress.started is None else progress.started
+    start = _unlogged_start(network, lot, progress) if begun is None else begun
     calendar = network.calendar[lot]
     finish = own_finish(progress, start, network.lead[lot], calendar, network.today)
     promise = progress.promise
@@ -225,13 +237,20 @@ def _note_passed(network: Network, lot: int, promise: Promise) -> None:
 
 
 def _place_posted(network: Network) -> None:
-    """A shipment is gone on the day its posted pieces reach its quantity."""
+    """A shipment is gone on the day its posted pieces reach its quantity; until then the pieces posted are noted."""
+    posted = [
+        fact
+        for fact in sorted(network.plan.facts, key=lambda one: one.on)
+        if fact.kind == "posted" and fact.on.toordinal() <= network.today
+    ]
     for code, shipment in network.plan.shipment_by_code.items():
         pieces = 0
-        for fact in network.plan.facts:
-            if fact.kind != "posted" or fact.shipment != code or fact.on.toordinal() > network.today:
+        for fact in posted:
+            if fact.shipment != code:
                 continue
             pieces += fact.good or 0
             if pieces >= shipment.quantity:
                 network.posted[code] = fact.on.toordinal()
                 break
+        if pieces and code not in network.posted:
+            network.part_posted[code] = pieces

@@ -36,8 +36,14 @@ class Tail:
         """The shipment's date once ``lot`` is ready on that evening, all else unchanged."""
         if ready <= self.late[lot]:
             return self.date
-        arrive = self._arrive(lot, ready)
-        steps = self._steps(lot, arrive, self._slipped_start(lot, ready))
+        return self._date(lot, self._arrive(lot, ready), self._slipped_start(lot, ready))
+
+    def date_if_here(self, lot: int, evening: int) -> int:
+        """The shipment's date once ``lot`` arrives on that evening, begun when it is now."""
+        return self._date(lot, evening, self.forecast.times.start[lot])
+
+    def _date(self, lot: int, arrive: int, begin: int) -> int:
+        steps = self._steps(lot, arrive, begin)
         for step in steps:
             if step not in self.known:
                 self._settle(step)

@@ -56,12 +56,28 @@ def dates_if_finished(forecast: Forecast, finishes: Mapping[int, int]) -> Mappin
     worked out once and remembered, so the cost stays near that of one pass for slips of similar size. A job
     that has not started slips whole, which tells for start-start links.
     """
-    followers = followers_of(forecast.network)
-    tails = {code: Tail(forecast, code, followers) for code in forecast.open_shipments}
+    tails = _tails(forecast)
     return {
         lot: {code: tail.date_after(lot, ready) for code, tail in tails.items()}
         for lot, ready in finishes.items()
     }
+
+
+def dates_if_here(forecast: Forecast, evenings: Mapping[int, int]) -> Mapping[int, Mapping[str, int]]:
+    """Exact shipment dates if each lot, taken alone, arrived on the evening given (no earlier than now).
+
+    When it began stays as it is, so nothing moves that waits for its start alone.
+    """
+    tails = _tails(forecast)
+    return {
+        lot: {code: tail.date_if_here(lot, evening) for code, tail in tails.items()}
+        for lot, evening in evenings.items()
+    }
+
+
+def _tails(forecast: Forecast) -> Mapping[str, Tail]:
+    followers = followers_of(forecast.network)
+    return {code: Tail(forecast, code, followers) for code in forecast.open_shipments}
 
 
 def _without_lead(network: Network, lot: int) -> Network:

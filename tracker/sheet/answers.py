@@ -31,6 +31,15 @@ class Answers:
     travel: Mapping[str, Word] = field(default_factory=dict)
     countries: Mapping[str, str] = field(default_factory=dict)
 
+    def also(self, leads: "Answers") -> "Answers":
+        """The same with what more was said about leads, which wins."""
+        return replace(
+            self,
+            groups={**self.groups, **leads.groups},
+            numbers_are=leads.numbers_are or self.numbers_are,
+            named={**self.named, **leads.named},
+        )
+
     def with_group(self, group: str, unit: Unit) -> "Answers":
         """The same with a unit for a whole group."""
         return replace(self, groups={**self.groups, group: unit})

@@ -20,7 +20,7 @@ _ALSO: Mapping[str, str] = {
     "order date": "ordered", "ordered on": "ordered",
     "due": "promised", "promise": "promised", "eta": "promised",
     "phone": "contact", "email": "contact",
-    "words": "said", "quoted": "said",
+    "words": "said", "quoted": "said", "units": "unit", "state": "status", "done": "status",
     "notes": "note", "remark": "note", "remarks": "note", "comment": "note",
     "skip": "", "ignore": "", "none": "",
 }  # fmt: skip

@@ -13,6 +13,15 @@ _ALSO = {
     "korea": "KR", "republic of korea": "KR", "turkiye": "TR", "uae": "AE", "eire": "IE",
     "republic of ireland": "IE", "deutschland": "DE", "polska": "PL", "italia": "IT", "espana": "ES",
     "osterreich": "AT", "schweiz": "CH", "suisse": "CH", "cesko": "CZ", "viet nam": "VN",
+    "frankreich": "FR", "italien": "IT", "spanien": "ES", "niederlande": "NL", "belgien": "BE", "polen": "PL",
+    "tschechien": "CZ", "ungarn": "HU", "slowakei": "SK", "schweden": "SE", "danemark": "DK", "vereinigtes konigreich": "GB",
+    "grossbritannien": "GB", "allemagne": "DE", "italie": "IT", "espagne": "ES", "pays bas": "NL", "belgique": "BE",
+    "autriche": "AT", "pologne": "PL", "tchequie": "CZ", "hongrie": "HU", "royaume uni": "GB", "chine": "CN", "etats unis": "US",
+    "japon": "JP", "alemania": "DE", "francia": "FR", "paises bajos": "NL", "belgica": "BE", "suiza": "CH", "polonia": "PL",
+    "chequia": "CZ", "reino unido": "GB", "estados unidos": "US", "germania": "DE", "spagna": "ES", "paesi bassi": "NL",
+    "belgio": "BE", "svizzera": "CH", "portogallo": "PT", "repubblica ceca": "CZ", "regno unito": "GB", "cina": "CN",
+    "stati uniti": "US", "giappone": "JP", "duitsland": "DE", "frankrijk": "FR", "spanje": "ES", "nederland": "NL",
+    "oostenrijk": "AT", "zwitserland": "CH", "tsjechie": "CZ", "verenigd koninkrijk": "GB",
 }  # fmt: skip
 _PARTS = {"england": "ENG", "scotland": "SCT", "wales": "WLS", "northern ireland": "NIR"}
 

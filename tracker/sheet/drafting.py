@@ -1,26 +1,24 @@
 """From a maker's table and what its columns hold to the jobs, suppliers and facts of a plan."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
-from tracker.errors import Problem
+from tracker.errors import Problem, Refused
 from tracker.plan.check_facts import fact_name
 from tracker.plan.model import Fact, Job, Link, Plan
 from tracker.planfile.faults import BadValue, bad
 from tracker.planfile.gathering import Row as Entry
-from tracker.planfile.grid import Value
+from tracker.planfile.grid import Value, cell_name
 from tracker.sheet.answers import Answers
-from tracker.sheet.draft_model import Chosen, Draft, Question, Skipped
-from tracker.sheet.facts import noted, ordered, promised
+from tracker.sheet.facts import noted, ordered, promised, status_told
 from tracker.sheet.items import Items, plain
 from tracker.sheet.lengths import STAND_IN, Subject, Words, lead_of, travel_of, words_about
-from tracker.sheet.model import SheetTable
-from tracker.sheet.naming import Coded, code_rows, items_of
-from tracker.sheet.rows import Row, Sorted, sort_rows
+from tracker.sheet.model import Chosen, Draft, Question, SheetTable, Skipped
+from tracker.sheet.rows import Coded, Row, Sorted, code_rows, items_of, sort_rows
 from tracker.sheet.suppliers import Suppliers, set_countries
-from tracker.sheet.values import cell_problem, day_of, pieces, text_of
+from tracker.sheet.values import NOT_YET, cell_problem, day_of, error_in, pieces, text_of
 from tracker.words.dates import DateReader, Looking
 
 
@@ -32,6 +30,7 @@ class _Findings:
     unreadable: set[str] = field(default_factory=set)
     questions: list[Question] = field(default_factory=list)
     chosen: list[Chosen] = field(default_factory=list)
+    open_leads: set[str] = field(default_factory=set)
     jobs: list[Job] = field(default_factory=list)
     facts: list[Fact] = field(default_factory=list)
 
@@ -90,7 +89,13 @@ def draft(
     -------
     Draft
         The entries, with all problems and everything that still needs a word.
+
+    Raises
+    ------
+    Refused
+        If a column that is read holds a formula whose value was never worked out; the message names the cell.
     """
+    _refuse_unworked(table, roles)
     found = _Findings()
     rows = sort_rows(table, roles, plan, source)
     found.problems += rows.problems
@@ -113,6 +118,17 @@ def draft(
     return _drafted(table, coded, rows, theirs, setting, found)
 
 
+def _refuse_unworked(table: SheetTable, roles: Mapping[int, str]) -> None:
+    cells = sorted((row, at) for row, at in table.unworked if at in roles)
+    if cells:
+        row, at = cells[0]
+        more = f" (and {len(cells) - 1} more)" if len(cells) > 1 else ""
+        raise Refused(
+            f"sheet {table.sheet}, {cell_name(row - 1, table.columns[at])}{more}: a formula whose value was never worked out",
+            hint="open the file in a spreadsheet program and save it, then read it again",
+        )
+
+
 def _drafted(
     table: SheetTable,
     coded: Coded,
@@ -132,10 +148,24 @@ def _drafted(
         unreadable=frozenset(found.unreadable),
         questions=tuple(found.questions),
         chosen=tuple(found.chosen),
+        open_leads=frozenset(found.open_leads),
         skipped=tuple(sorted((*rows.skipped, *_notes(table)), key=lambda one: one.row)),
-        remarks=tuple(setting.suppliers.remarks),
+        remarks=(
+            *setting.suppliers.remarks,
+            *_unlinked(found.jobs, setting.plan, found.unreadable),
+            *status_told(coded, setting.plan, setting.today),
+        ),
         without_country=tuple(one.code for one in suppliers if not one.country),
     )
+
+
+def _unlinked(jobs: Sequence[Job], stored: Plan, unreadable: Collection[str]) -> Iterator[str]:
+    """A remark where no job waits for any other, so that the forecast begins them all at once."""
+    if len(jobs) > 1 and "" not in unreadable and not any(job.after for job in (*jobs, *stored.jobs)):
+        yield (
+            "no job here waits for another, so all begin at once; say what each waits for in a column headed Needs,"
+            f" or later: tracker set {jobs[-1].code} after={jobs[0].code}"
+        )
 
 
 def _notes(table: SheetTable) -> Iterator[Skipped]:
@@ -165,6 +195,7 @@ def _cells(row: Row) -> dict[str, str]:
 
 
 _KEYS = {"item": "name", "not-before": "not_before"}
+_NAME_ONE = "write one ('screw maker' will do until you have one), or 'us' for work of your own"
 
 
 def _supplied(coded: Coded, suppliers: Suppliers, found: _Findings) -> dict[str, str]:
@@ -177,15 +208,17 @@ def _supplied(coded: Coded, suppliers: Suppliers, found: _Findings) -> dict[str,
             found.unreadable.update((code, ""))
             continue
         try:
-            if not name:
-                raise bad("has no supplier", "write one, or 'us' for work of your own")
+            if name.lower() in NOT_YET:
+                raise bad("has no supplier", _NAME_ONE)
+            if error := error_in(name):
+                raise error
             theirs[code] = suppliers.code_of(name)
         except BadValue as error:
             found.add(row.where("supplier"), error, code, "")
             continue
         suppliers.add_contact(theirs[code], row.text("contact"))
         country = row.text("country")
-        if country:
+        if country.lower() not in NOT_YET:
             try:
                 suppliers.add_country(theirs[code], country)
             except BadValue as error:
@@ -198,6 +231,8 @@ def _job(subject: Subject, setting: _Setting, found: _Findings) -> Job:
     row, stored = subject.row, subject.stored
     lead, said, raised = lead_of(subject, setting.words)
     found.raised(raised)
+    if lead is None and stored is None:
+        found.open_leads.add(subject.code)
     travel, raised = travel_of(subject, setting.words)
     found.raised(raised)
     job = stored or Job(code=subject.code, supplier=subject.supplier, lead=STAND_IN)

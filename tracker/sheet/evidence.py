@@ -11,17 +11,21 @@ from tracker.sheet.looks import CellKind, kind_of
 from tracker.sheet.model import SheetTable
 
 _MOSTLY, _FEW, _LONG_TEXT, _FULL = 0.7, 0.85, 40, 0.9
-_NAMED_FIRMS = 0.5
+_NAMED_FIRMS, _SOME = 0.5, 0.2
+_FEW_WORDS, _SHORT = 8, 12
 _PARTS = re.compile(r"\s*(?:[,;/+&\n]|\band\b)\s*")
+_COUNTS: tuple[CellKind, ...] = ("lead", "whole", "range", "number")
 _KINDS_OF_ROLE: dict[str, tuple[CellKind, ...]] = {
-    "lead": ("lead", "whole"),
-    "travel": ("lead", "whole"),
-    "quantity": ("whole", "number"),
+    "lead": _COUNTS,
+    "travel": _COUNTS,
+    "unit": ("unit",),
+    "quantity": ("whole", "number", "range"),
     "not-before": ("date",),
     "ordered": ("date",),
     "promised": ("date",),
     "item": ("text", "whole", "number", "lead", "contact"),
     "supplier": ("text", "contact"),
+    "after": ("text", "whole", "range", "unit", "number", "lead"),
     "country": ("text",),
 }
 """Kinds of cells that a role can be read from; a role not named here takes any."""
@@ -31,13 +35,14 @@ _KINDS_OF_ROLE: dict[str, tuple[CellKind, ...]] = {
 class Evidence:
     """One column's filled cells: the share of each kind, and what they are by themselves.
 
-    ``speaks_for`` is the role the values alone speak for (``""`` for none) and ``distinct`` the share of different
-    values among the filled cells.
+    ``speaks_for`` is the role the values alone speak for (``""`` for none), ``distinct`` the share of different
+    values among the filled cells, and ``typical`` their length in signs on average.
     """
 
     filled: int
     shares: dict[CellKind, float]
     distinct: float
+    typical: float
     speaks_for: str
 
     @property
@@ -45,13 +50,19 @@ class Evidence:
         """Whether the cells are mostly whole numbers, so that they number the rows rather than name them."""
         return self.shares.get("whole", 0.0) >= _MOSTLY
 
+    @property
+    def is_prose(self) -> bool:
+        """Whether the cells hold sentences of their own rather than a few words that come again."""
+        return self.distinct * self.filled > _FEW_WORDS and self.typical > _SHORT
+
     def fits(self, role: str) -> bool:
-        """Whether the cells that say anything can mostly be what the role holds."""
+        """Whether the cells that say anything can mostly be what the role holds; of leads some will do."""
         kinds = _KINDS_OF_ROLE.get(role)
         told = 1 - self.shares.get("unknown", 0.0)
         if kinds is None or not self.filled or told == 0:
             return True
-        return sum(self.shares.get(kind, 0.0) for kind in kinds) >= told / 2
+        share = sum(self.shares.get(kind, 0.0) for kind in kinds)
+        return share >= told / 2 or (role == "lead" and share >= _SOME * told)
 
 
 def evidence_of(table: SheetTable, known_suppliers: Collection[str] = ()) -> list[Evidence]:
@@ -68,6 +79,7 @@ def evidence_of(table: SheetTable, known_suppliers: Collection[str] = ()) -> lis
             filled=len(cells),
             shares=share,
             distinct=len(_texts(cells)) / len(cells) if cells else 0.0,
+            typical=sum(len(str(one)) for one in cells) / len(cells) if cells else 0.0,
             speaks_for=_speaks_for(
                 cells, share, columns[names] if names is not None else [], firms, is_names=at == names
             ),
@@ -130,7 +142,13 @@ def _speaks_for(
         return ""
     if is_names:
         return "item"
-    for kind, role in (("lead", "lead"), ("date", "date"), ("whole", "quantity"), ("contact", "contact")):
+    for kind, role in (
+        ("lead", "lead"),
+        ("unit", "unit"),
+        ("date", "date"),
+        ("whole", "quantity"),
+        ("contact", "contact"),
+    ):
         if shares.get(kind, 0.0) >= _MOSTLY * told:  # type: ignore[call-overload]
             return role
     if shares.get("text", 0.0) < _MOSTLY * told:

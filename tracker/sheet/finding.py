@@ -5,8 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from tracker.errors import Refused
-from tracker.planfile.grid import Grid, cell_name
+from tracker.planfile.grid import Grid
 from tracker.sheet.area import Area, Row, area_of, strips
 from tracker.sheet.heading_rows import Headings, is_first_heading, is_next_heading, read_headings
 from tracker.sheet.model import SheetRow, SheetTable
@@ -31,11 +30,6 @@ def find_tables(grids: Iterable[Grid]) -> tuple[SheetTable, ...]:
 
     A table has two columns or more. Titles above, notes below, blank rows and printed repeats of the headings are
     not among its rows; rows of totals are. A cell merged over several rows of the table counts for each of them.
-
-    Raises
-    ------
-    Refused
-        If a table holds a formula whose value was never worked out; the message names the cell.
     """
     return tuple(table for grid in grids for table in _on_sheet(grid))
 
@@ -128,14 +122,12 @@ def _side_by_side(area: Area, found: _Found) -> list[Area]:
 
 def _table(area: Area, found: _Found, strip: Area, grid: Grid) -> SheetTable:
     """The table of an area that holds its headings and its rows, in a strip that holds its notes, too."""
-    lines = range(found.headings.first, found.headings.last + 1)
     columns = tuple(area.columns)
     rows = {at: dict(area.rows[at]) for at in found.rows if at in area.rows}
     for top, left, bottom, _ in area.merged:
         for at in range(top + 1, bottom + 1):
             if top in rows and at in rows and left in rows[top]:
                 rows[at].setdefault(left, rows[top][left])
-    _refuse_unworked(grid, sorted((at, column) for at in (*lines, *rows) for column in columns))
     return SheetTable(
         sheet=grid.sheet,
         heading_row=found.headings.first + 1,
@@ -145,18 +137,13 @@ def _table(area: Area, found: _Found, strip: Area, grid: Grid) -> SheetTable:
         left_out=tuple(
             _row(at, strip.rows[at], columns) for at in found.left_out if strip.rows[at].keys() & set(columns)
         ),
+        unworked=frozenset(
+            (at + 1, columns.index(column))
+            for at, column in grid.formulas
+            if at in rows and column in columns
+        ),
     )
 
 
 def _row(at: int, cells: Row, columns: Sequence[int]) -> SheetRow:
     return SheetRow(number=at + 1, cells=tuple(cells.get(column) for column in columns))
-
-
-def _refuse_unworked(grid: Grid, cells: Sequence[tuple[int, int]]) -> None:
-    unworked = [cell for cell in cells if cell in grid.formulas]
-    if unworked:
-        more = f" (and {len(unworked) - 1} more)" if len(unworked) > 1 else ""
-        raise Refused(
-            f"sheet {grid.sheet}, {cell_name(*unworked[0])}{more}: a formula whose value was never worked out",
-            hint="open the file in a spreadsheet program and save it, then read it again",
-        )

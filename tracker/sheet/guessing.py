@@ -15,18 +15,20 @@ NEEDED = ("item", "supplier", "lead")
 
 _BY_VALUES, _BOTH, _HARDLY = 1.6, 1.0, 0.9
 _CLOSE = 0.55
-_ENOUGH, _REPEATING = 4, 0.75
+_ENOUGH, _REPEATING, _CODES_DIFFER = 4, 0.75, 0.9
+_SEVERAL = ("status",)
 _DATES = ("promised", "ordered", "not-before")
 _CLASHING: Mapping[str, str] = {
     "lead": "dates or words, not lengths of time",
-    "quantity": "no whole numbers",
-    "promised": "no dates",
-    "ordered": "no dates",
-    "not-before": "no dates",
+    "quantity": "hardly any whole numbers",
+    "promised": "hardly any dates",
+    "ordered": "hardly any dates",
+    "not-before": "hardly any dates",
     "supplier": "numbers or dates, not names",
     "item": "dates, not names",
     "country": "no names of countries",
     "travel": "no lengths of time",
+    "code": "numbers or codes that come more than once",
 }
 
 
@@ -41,6 +43,7 @@ _THE: Mapping[str, str] = {
     "travel": "the travel time",
     "process": "the process",
     "said": "the supplier's own words",
+    "unit": "the unit of the lead",
 }
 
 
@@ -127,7 +130,8 @@ def _guess(table: SheetTable, known_suppliers: Collection[str], fixed: Mapping[i
         claims += [claim for claim in mine if claim.role not in taken]
         if clash and clash not in taken:
             doubts.setdefault(clash, []).append(
-                f"{_named(table, column)} is headed as {_the(clash)} but holds {_CLASHING[clash]}"
+                f"{_named(table, column)} is headed as {_the(clash)} but holds {_CLASHING[clash]};"
+                f" not read unless you say {column_letters(table.columns[column])}={clash}"
             )
     roles = _assigned(claims, {column: role for column, role in fixed.items() if role})
     for role, text in _competing(table, claims, roles, taken):
@@ -150,11 +154,9 @@ def _claims(column: int, heading: str, evidence: Evidence) -> tuple[list[_Claim]
     if is_other(heading):
         return [], ""
     scores = roles_of_heading(heading) if heading else {}
-    claims = {role: score for role, score in scores.items() if evidence.fits(role)}
-    if claims.get("country", OUTRIGHT) < OUTRIGHT and evidence.speaks_for != "country":
-        del claims["country"]
     best = max(scores, key=lambda role: scores[role], default="")
-    clash = best if best and not claims and scores[best] > MAYBE else ""
+    claims = _tempered({role: score for role, score in scores.items() if evidence.fits(role)}, best, evidence)
+    clash = best if best in _CLASHING and not claims and scores[best] > MAYBE else ""
     if "item" in claims and evidence.is_numbered:
         claims |= {"item": _HARDLY, "code": MAYBE}
     for role in _DATES if evidence.speaks_for == "date" else (evidence.speaks_for,):
@@ -165,10 +167,26 @@ def _claims(column: int, heading: str, evidence: Evidence) -> tuple[list[_Claim]
     return [_Claim(score=score, column=column, role=role) for role, score in claims.items()], clash
 
 
+def _tempered(claims: dict[str, float], best: str, evidence: Evidence) -> dict[str, float]:
+    """The claims of a heading without those that the cells speak against."""
+    if best == "ordered" and evidence.filled and not evidence.shares.get("date"):
+        return {"status": MAYBE}
+    if "status" in claims and evidence.is_prose:
+        return {"note": MAYBE}
+    faint = {role for role in ("country", "after") if claims.get(role, OUTRIGHT) < OUTRIGHT}
+    if evidence.speaks_for == "country":
+        faint.discard("country")
+    if evidence.speaks_for != "item":
+        faint.discard("after")
+    if evidence.filled > 1 and evidence.distinct <= _CODES_DIFFER:
+        faint.add("code")
+    return {role: score for role, score in claims.items() if role not in faint}
+
+
 def _assigned(claims: Sequence[_Claim], roles: dict[int, str]) -> dict[int, str]:
     """Each role to the column that speaks for it most, the strongest claim first, the left column first."""
     for claim in sorted(claims, key=lambda claim: (-claim.score, claim.column)):
-        if claim.column not in roles and claim.role not in roles.values():
+        if claim.column not in roles and (claim.role in _SEVERAL or claim.role not in roles.values()):
             roles[claim.column] = claim.role
     return roles
 

@@ -12,6 +12,7 @@ from tracker.sheet.looks import kind_of
 _LOOK_BELOW, _LOOK_FOR_BETTER, _LONGEST = 20, 12, 60
 _MOSTLY, _WIDE_ENOUGH, _STEPS, _CLEARLY_MORE = 0.75, 0.6, 4, 2
 _NEAR = 5
+_WORDS = ("text", "unit")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +114,7 @@ def _reads_like_headings(row: Row) -> bool:
     texts = [
         value
         for value in values
-        if isinstance(value, str) and kind_of(value) == "text" and len(value) <= _LONGEST
+        if isinstance(value, str) and kind_of(value) in _WORDS and len(value) <= _LONGEST
     ]
     texts += [
         value for value in values if isinstance(value, str) and value not in texts and is_known_heading(value)
@@ -150,8 +151,8 @@ def _contrast(area: Area, order: Sequence[int], at: int) -> int:
     found = 0
     for column, value in row.items():
         kinds = [kind_of(one[column]) for one in below if column in one]
-        if kind_of(value) == "text" and kinds:
-            found += sum(kind not in ("text", "unknown") for kind in kinds) > len(kinds) / 2
+        if kind_of(value) in _WORDS and kinds:
+            found += sum(kind not in (*_WORDS, "unknown") for kind in kinds) > len(kinds) / 2
     return found
 
 
@@ -173,7 +174,7 @@ def _groups_above(area: Area, above: int, names: dict[int, str]) -> dict[int, st
 def _is_second_line(area: Area, here: int, below: int) -> bool:
     """Whether the row below the headings belongs to them: their units, or parts of merged or wide ones."""
     parts, row = area.rows[below], area.rows[here]
-    if not all(isinstance(value, str) and kind_of(value) in ("text", "unknown") for value in parts.values()):
+    if not all(isinstance(value, str) and kind_of(value) in (*_WORDS, "unknown") for value in parts.values()):
         return False
     if all(is_unit(str(value)) for value in parts.values()) and len(parts) < len(row):
         return True

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 OUTRIGHT_WORDS: Mapping[str, str] = {
     "item": """
-        item, items, job, part, parts, task, what, was, component, thing, product, work package, item name, part
+        item, items, job, part, parts, task, what, was, component, thing, product, work package, what needs doing, to do, item name, part
         name, job name, task name, teil, bauteil, artikel, aufgabe, arbeit, arbeitsschritt, piece, article,
         tache, quoi, pieza, articulo, tarea, componente, pezzo, parte, articolo, attivita, onderdeel, taak,
         artikel naam
@@ -29,10 +29,11 @@ OUTRIGHT_WORDS: Mapping[str, str] = {
         durchlaufzeit, dauer, vorlaufzeit, delai, duree, delai de livraison, temps, plazo, plazo de entrega,
         duracion, tempo di consegna, tempi di consegna, durata, levertijd, doorlooptijd, duur
     """,
+    "unit": "unit, lead unit, time unit, unit of time, einheit, zeiteinheit, unite, unidad, unita, eenheid",
     "after": """
         needs, depends on, after, wait, waits, wait for, waits for, prerequisite, prerequisites, before it, waiting for, waits on,
         depends, dependency, dependencies, follows, comes after, previous, preceded by, requires, wants
-        first, needs first, blocked by, waiting on, must wait for, nach, wartet auf, voraussetzung, abhangig
+        first, needs first, what it needs, can t start until, cannot start until, not until, blocked by, waiting on, must wait for, nach, vorganger, wartet auf, voraussetzung, abhangig
         von, braucht, vorher, apres, depend de, attend, necessite, despues de, depende de, espera, necesita,
         dopo, dipende da, aspetta, na, wacht op, afhankelijk van, nodig
     """,
@@ -71,6 +72,10 @@ OUTRIGHT_WORDS: Mapping[str, str] = {
         proceso, processo, lavorazione, bewerking, proces
     """,
     "said": "quoted, as quoted, quote says, said, supplier says, they said, their words",
+    "status": """
+        status, state, done, finished, complete, completed, progress, arrived, received, erledigt, fertig,
+        zustand, statut, avancement, fait, estado, hecho, stato, fatto, gereed, klaar, afgerond
+    """,
     "note": """
         note, notes, remarks, remark, comment, comments, bemerkung, bemerkungen, kommentar, notiz,
         anmerkung, remarque, remarques, commentaire, nota, notas, comentario, comentarios, observaciones,
@@ -100,27 +105,29 @@ MAYBE_WORDS: Mapping[str, str] = {
     "contact": "person, call, address",
     "process": "operation, step, type, kind, category, material",
     "said": "quote, angebot, offer",
-    "note": "description, info, details, status, beschreibung",
+    "note": "description, info, details, beschreibung",
 }
 """Headings that may mean a role, where nothing says it better."""
 
 OTHER_WORDS = """
     actual arrived balance deposit payment received
+    datasheet file href link po url website
     budget color colour cost coste costo costs cout couts discount eur gbp gewicht hours hrs invoice
     kosten margin paid percent peso poids precio preis preise prezzo price prices prijs priority prix
-    progress rate rev revision size stunden sum total usd vat version weight
+    rate rev revision size stunden sum total usd vat version weight
 """
 """Words, parted by blanks, of columns that hold something else, such as prices: not even their values are asked."""
 
 ONLY_ALONE = """
-    order placed was
+    complete done needs order placed progress state was
     after before by call chi first from id key line n na no nr qui quoi row sets way wer what where
     wie
 """
 """Words that say nothing of a column when others stand beside them."""
 
 UNIT_WORDS = """
-    cd d date day days dias each eur from gbp giorni jours max min pcs pieces semaines stk stuck tage to
-    unit units usd w wd week weeks wks wochen working
+    arbeitstage calendar cd d dagen date day days dias each einheit eur from gbp giorni habiles jours lavorativi max min
+    ouvres pcs pieces semaines semanas settimane stk stuck tage to unit units usd w wd week weeks weken werkdagen wks
+    wochen working
 """
 """Words that below a heading only tell its unit."""

@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from tracker.sheet.heading_words import MAYBE_WORDS, ONLY_ALONE, OTHER_WORDS, OUTRIGHT_WORDS, UNIT_WORDS
 
@@ -11,6 +12,7 @@ _ASIDE = re.compile(r"\([^)]*\)|\[[^\]]*\]")
 _OTHER, _ONLY_ALONE, _UNITS = (frozenset(words.split()) for words in (OTHER_WORDS, ONLY_ALONE, UNIT_WORDS))
 
 
+@lru_cache(maxsize=4096)
 def heading_key(text: str) -> str:
     """A heading as compared: small letters without accents, signs and asides in brackets.
 
@@ -69,7 +71,10 @@ def _nearly(key: str) -> dict[str, float]:
     from difflib import get_close_matches
 
     close = get_close_matches(
-        key, (known for known in _KNOWN if len(known) > _LONGEST_WORDS), n=1, cutoff=0.84
+        key,
+        (known for known, roles in _KNOWN.items() if len(known) > _LONGEST_WORDS and "status" not in roles),
+        n=1,
+        cutoff=0.88,
     )
     return {role: score * _INSIDE for role, score in _KNOWN[close[0]].items()} if close else {}
 

@@ -9,8 +9,8 @@ from tracker.planfile.faults import BadValue, Fault, bad, in_quotes
 from tracker.sheet.leads import read_days
 from tracker.sheet.values import NOTHING
 
-_PARTING = re.compile(r"\s*(?:[,;/+&\n]|\band\b)\s*", re.IGNORECASE)
-_ROW = re.compile(r"row\s*#?\s*(\d+)", re.IGNORECASE)
+_PARTING = re.compile(r"\s*(?:[,;/+&|\n\u2192]|->|\b(?:and|then|und|et|y|e|en)\b)\s*", re.IGNORECASE)
+_ROW = re.compile(r"row\s*#?\s*(\d{1,7})", re.IGNORECASE)
 _MOST_SEARCHED = 400
 _SHORTEST_BEGINNING = 2
 

@@ -1,30 +1,36 @@
 """What a maker's sheet says of a length of days: a clear reading, one that needs a word, or none.
 
-Days and weeks alone can be working or calendar days; a week is 5 working days or 7 calendar days.
+Days and weeks alone can be working or calendar days; a week is 5 working days or 7 calendar days. Parts of a day
+count as a whole one.
 """
 
 import re
 from dataclasses import dataclass
 from datetime import date, time
+from fractions import Fraction
+from math import ceil
 from typing import Literal
 
 from tracker.plan.day_text import full_day
 from tracker.plan.span import Lead, UnclearDaysError, Unit, parse_lead
+from tracker.planfile.faults import in_quotes
 from tracker.planfile.grid import Value
+from tracker.sheet.day_words import (
+    AFTER_LEAST,
+    BEFORE_LEAST,
+    EACH,
+    KINDS,
+    TO,
+    UNIT,
+    UNITS,
+    folded,
+    in_digits,
+    unit_named,
+)
 
 Kind = Literal["days", "weeks", "numbers"]
 """What a length that needs a word is counted in; ``numbers`` have no unit at all."""
 
-_UNITS: dict[str, str] = {
-    "working weeks": r"(?:working|business) *(?:weeks?|wks?)",
-    "calendar weeks": r"(?:calendar|cal\.?) *(?:weeks?|wks?)",
-    "wd": r"w\.?d\.?|wds|work(?:ing)?[ -]*days?|business *days?|bus\.? *days?|bds?|weekdays?",
-    "cd": r"c\.?d\.?|cds|(?:calendar|cal\.?|consecutive) *days?",
-    "months": r"months?|mths?|mos?",
-    "hours": r"hours?|hrs?|h",
-    "days": r"days?|d",
-    "weeks": r"weeks?|wks?|w",
-}
 _FACTORS: dict[str, dict[Unit, int]] = {
     "working weeks": {"wd": 5},
     "calendar weeks": {"cd": 7},
@@ -34,21 +40,27 @@ _FACTORS: dict[str, dict[Unit, int]] = {
     "weeks": {"wd": 5, "cd": 7},
     "numbers": {"wd": 1, "cd": 1},
 }
-_UNIT = "|".join(_UNITS.values())
-_NUMBER = r"(?<!\d)(?<!\d[.,])\d{1,5}(?!\d)(?![.,]\d)"
-_TO = r" *(?:\.\.+|-|/|to|or) *"
-_MORE = rf"(?: *(?:{_UNIT})?{_TO}{_NUMBER})?(?: */ *{_NUMBER})?"
-_WITH_UNIT = re.compile(rf"{_NUMBER}{_MORE} *-?(?P<unit>{_UNIT})(?![a-z])")
-_BARE = re.compile(rf"(?:(?:~|≈|ca\.?|approx\.?|about|max\.?) *)?{_NUMBER}{_MORE}(?: *(?:aro|max\.?))?")
-_IN_HEADING = {name: re.compile(rf"(?<![a-z])(?:{form})(?![a-z])") for name, form in _UNITS.items()}
-_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-_SPELLED = re.compile(rf"\b({'|'.join(_WORDS)}|an?)(?= (?:{_UNIT})\b)")
-_AT_LEAST = re.compile(r"[>≥+]|\b(?:at least|or more|min(?:imum)?|more than|over|from)\b")
-_A_RATE = re.compile(r"\b(?:per|each|every|a piece)\b|/ *[a-z]|[a-z] */")
-_DASHES = str.maketrans(
-    {**dict.fromkeys("\u2010\u2011\u2013\u2014\u2212", "-"), "\u00a0": " ", "\u2026": ".."}
+_CLEAR = {
+    "days": {"wd": "wd", "cd": "cd"},
+    "weeks": {"wd": "working weeks", "cd": "calendar weeks"},
+}
+_NUMBER = r"(?<![\d.,])\d{1,5}(?:[.,]\d{1,2})?(?![\d.,]*\d)"
+_MORE = rf"(?: *(?:{UNIT})?{TO}{_NUMBER})?(?: */ *{_NUMBER})?"
+_WITH_UNIT = re.compile(rf"{_NUMBER}{_MORE} *-?(?P<unit>{UNIT})(?![a-z])")
+_BARE = re.compile(
+    rf"(?:(?:~|≈|ca\.?|circa|approx\.?|about|etwa|environ|max\.?) *)?{_NUMBER}{_MORE}(?: *(?:aro|max\.?|\([^\d)]*\)))?"
 )
-_PLAIN = re.compile(rf"\d+ *(?:{_UNITS['wd']}|{_UNITS['cd']})")
+_IN_HEADING = {name: re.compile(rf"(?<![a-z])(?:{form})(?![a-z])") for name, form in UNITS.items()}
+_UNCLEAR_IN_HEADING = ("d", "w", "h", "j", "mo", "bd", "at", "ora", "ore", "mes")
+_KINDS = {kind: re.compile(rf"^[ ,(]*(?:{form})(?![a-z])") for kind, form in KINDS.items()}
+_FIRST_DAY = re.compile(r"\bday (?:1|one)\b")
+_BEFORE_LEAST, _AFTER_LEAST = (
+    re.compile(rf"[>≥]|\b{BEFORE_LEAST} *$"),
+    re.compile(rf"^ *\+ *$|\b{AFTER_LEAST}\b"),
+)
+_A_RATE = re.compile(rf"\b{EACH}\b|/ *[a-z]|[a-z] */")
+_PLAIN = re.compile(rf"\d+ *(?:{UNITS['wd']}|{UNITS['cd']})")
+_SIX_DAYS = re.compile(r"werktag|ouvrable")
 _FORMS = "write 12wd (their working days), 45cd (calendar days) or 8..12wd"
 
 
@@ -72,16 +84,22 @@ class Heard:
 
     @property
     def is_plain(self) -> bool:
-        """Whether the words are no more than one number of working or of calendar days: nothing was chosen."""
-        return self.exact or _PLAIN.fullmatch(self.said.lower()) is not None
+        """Whether the words are no more than one number of working or of calendar days: nothing was chosen.
+
+        Words that by law or habit can count Saturdays, such as Werktage, are a choice.
+        """
+        words = folded(self.said)
+        return self.exact or (_PLAIN.fullmatch(words) is not None and not _SIX_DAYS.search(words))
 
     def read_as(self, unit: Unit) -> Lead | None:
         """The reading in working (``wd``) or calendar days (``cd``) of a length that needs a word."""
         return self.working if unit == "wd" else self.calendar
 
 
-def read_days(value: Value, heading: str = "") -> Heard:
-    """Read a cell as a length of days; a number without a unit has the one its ``heading`` names.
+def read_days(value: Value, heading: str = "", unit: str = "") -> Heard:
+    """Read a cell as a length of days.
+
+    A number without a unit has the one of the ``unit`` cell beside it, else the one its ``heading`` names.
 
     Examples
     --------
@@ -90,21 +108,19 @@ def read_days(value: Value, heading: str = "") -> Heard:
     >>> heard = read_days("3 weeks")
     >>> heard.kind, str(heard.working), str(heard.calendar)
     ('weeks', '15wd', '21cd')
+    >>> str(read_days(4, unit="Arbeitstage").lead)
+    '4wd'
     """
     if value is None or (isinstance(value, str) and not value.strip()):
         return Heard()
     if isinstance(value, bool | date | time):
         return _no_length(value)
-    if not isinstance(value, str):
-        if not float(value).is_integer():
-            return _part_of_a_day(f"{value:g}")
-        return _of_number(str(int(value)), heading)
-    said = " ".join(value.split())
-    text = said.lower().translate(_DASHES)
+    said = f"{value:g}" if isinstance(value, float) else " ".join(str(value).split())
+    text = folded(said)
     try:
         return Heard(said=said, exact=True, lead=parse_lead(text))
     except UnclearDaysError:
-        return _of_words(said, text, heading)
+        return _of_words(said, in_digits(text), _beside(unit, heading))
 
 
 def unit_of_heading(heading: str) -> tuple[str, str]:
@@ -115,63 +131,62 @@ def unit_of_heading(heading: str) -> tuple[str, str]:
     >>> unit_of_heading("Lead (wks)"), unit_of_heading("How long")
     (('weeks', 'wks'), ('numbers', ''))
     """
-    text = heading.lower()
+    text = folded(heading)
     for name, form in _IN_HEADING.items():
         found = form.search(text)
-        if found and found[0] not in ("d", "w", "h", "mo", "bd"):
+        if found and (found[0] not in _UNCLEAR_IN_HEADING or f"({found[0]})" in text):
             return name, found[0]
     return "numbers", ""
 
 
-def _of_number(digits: str, heading: str) -> Heard:
-    unit, words = unit_of_heading(heading)
-    said = f"{digits} {words}".rstrip()
-    if digits.startswith("-"):
+def _beside(unit: str, heading: str) -> tuple[str, str]:
+    """The unit that the cell for it or the heading names, and its words; ``""`` for a cell that names none."""
+    headed, words = unit_of_heading(heading)
+    cell = folded(unit).strip("()[] ")
+    if not cell:
+        return headed, words
+    kind = next((kind for kind, form in KINDS.items() if re.fullmatch(form, cell)), "")
+    if kind:
+        counted = "days" if headed == "numbers" else headed
+        return _CLEAR.get(counted, {}).get(kind, headed), f"{unit} {words or 'days'}"
+    return unit_named(cell), unit
+
+
+def _of_words(said: str, text: str, beside: tuple[str, str]) -> Heard:
+    unit, words = beside
+    if _BARE.fullmatch(text):
+        said = f"{said} {words}".rstrip()
+        if not unit:
+            return Heard(said=said, trouble=f"{in_quotes(said)} names no unit of days", remedy=_FORMS)
+        return _counted(said, _numbers(text), unit)
+    if re.fullmatch(r"-\d[\d.,]*", text):
         return Heard(said=said, trouble=f"'{said}' is negative", remedy=_FORMS)
-    return _counted(said, [int(digits)], unit)
-
-
-def _of_words(said: str, text: str, heading: str) -> Heard:
-    text = _SPELLED.sub(lambda found: str(_WORDS.index(found[1]) + 1 if found[1] in _WORDS else 1), text)
-    if re.search(r"\d[.,]\d", text):
-        return _part_of_a_day(said)
-    bare = _BARE.fullmatch(text)
-    if bare:
-        unit, words = unit_of_heading(heading)
-        return _counted(f"{said} {words}".rstrip(), _numbers(bare), unit)
-    found = list(_WITH_UNIT.finditer(text))
+    found = _WITH_UNIT.search(text)
     if not found:
         return _no_days(said)
-    counted = found[0]
-    rest = f"{text[: counted.start()]} {text[counted.end() :]}".strip()
-    trouble, remedy = _trouble_of_rest(rest, counted[0])
+    trouble, remedy = _trouble_around(text[: found.start()], found[0], text[found.end() :])
     if trouble:
         return Heard(said=said, trouble=f"'{said}' {trouble}", remedy=remedy)
-    return _counted(said, _numbers(counted), _clarified(_unit_named(counted["unit"]), heading))
+    kind = next((kind for kind, form in _KINDS.items() if form.search(text[found.end() :])), "")
+    return _counted(said, _numbers(found[0]), _clarified(unit_named(found["unit"]), kind or unit))
 
 
-def _clarified(unit: str, heading: str) -> str:
-    """Days and weeks are working or calendar ones where the heading says so."""
-    kind = {"wd": "working", "cd": "calendar"}.get(unit_of_heading(heading)[0])
-    clear = {
-        "days": {"working": "wd", "calendar": "cd"},
-        "weeks": {"working": "working weeks", "calendar": "calendar weeks"},
-    }
-    return clear[unit][kind] if kind and unit in clear else unit
+def _clarified(own: str, beside: str) -> str:
+    """Days and weeks are working or calendar ones where what stands beside them says so."""
+    kind = {"working weeks": "wd", "calendar weeks": "cd"}.get(beside, beside)
+    return _CLEAR.get(own, {}).get(kind, own)
 
 
-def _trouble_of_rest(rest: str, counted: str) -> tuple[str, str]:
+def _trouble_around(before: str, counted: str, after: str) -> tuple[str, str]:
     """What in the words around a count makes it no plain length, and the remedy; two empty texts for nothing."""
-    if (
-        re.search(r"\d", rest)
-        or len({_unit_named(one) for one in re.findall(rf"(?:{_UNIT})(?![a-z])", counted)}) > 1
-    ):
+    units = {unit_named(one[0]) for one in re.finditer(rf"(?:{UNIT})(?![a-z])", counted)}
+    if re.search(r"\d", before + _FIRST_DAY.sub("", after)) or len(units) > 1 or re.match(r" *\+ *\w", after):
         return "holds more than one length", f"add them up, or move the road into a travel column: {_FORMS}"
-    if rest.startswith("-"):
+    if before.rstrip().endswith("-"):
         return "is negative", _FORMS
-    if _AT_LEAST.search(rest):
+    if _BEFORE_LEAST.search(before) or _AFTER_LEAST.search(after):
         return "says only the least", "give the longest you would plan with, such as 12wd or 45cd"
-    if _A_RATE.search(rest):
+    if _A_RATE.search(f"{before} {after}"):
         return (
             "is a rate",
             f"{_FORMS} for the whole quantity; a rate can be set later: tracker set JOB per_day=12",
@@ -179,21 +194,17 @@ def _trouble_of_rest(rest: str, counted: str) -> tuple[str, str]:
     return "", ""
 
 
-def _unit_named(words: str) -> str:
-    return next(name for name, form in _UNITS.items() if re.fullmatch(form, words))
+def _numbers(text: str) -> list[Fraction]:
+    return [Fraction(one.replace(",", ".")) for one in re.findall(r"\d+(?:[.,]\d+)?", text)]
 
 
-def _numbers(found: re.Match[str]) -> list[int]:
-    return [int(one) for one in re.findall(r"\d+", found[0])]
-
-
-def _counted(said: str, numbers: list[int], unit: str) -> Heard:
-    """A count in one unit: clear where the unit has one reading only."""
+def _counted(said: str, numbers: list[Fraction], unit: str) -> Heard:
+    """A count in one unit: clear where the unit has one reading only; a day begun counts."""
     if unit not in _FACTORS:
-        return _in_coarse_unit(said, numbers, unit)
+        return _in_coarse_unit(said, ceil(numbers[-1] * 30), ceil(numbers[-1] * 21), unit)
     if numbers != sorted(numbers):
         return Heard(said=said, trouble=f"'{said}' falls", remedy="write the smallest number first")
-    readings = {name: _lead([one * by for one in numbers], name) for name, by in _FACTORS[unit].items()}
+    readings = {name: _lead([ceil(one * by) for one in numbers], name) for name, by in _FACTORS[unit].items()}
     try:
         for reading in readings.values():
             parse_lead(str(reading))
@@ -215,21 +226,14 @@ def _lead(days: list[int], unit: Unit) -> Lead:
             return Lead(days[0], days[0], days[0], unit)
 
 
-def _in_coarse_unit(said: str, numbers: list[int], unit: str) -> Heard:
+def _in_coarse_unit(said: str, calendar: int, working: int, unit: str) -> Heard:
     if unit == "hours":
         return Heard(said=said, trouble=f"'{said}' counts hours", remedy="write the days begun, such as 1wd")
-    days = numbers[-1]
-    remedy = f"ask for days: a month is near 30cd or 21wd, so perhaps {days * 30}cd or {days * 21}wd"
+    remedy = f"ask for days: a month is near 30cd or 21wd, so perhaps {calendar}cd or {working}wd"
     return Heard(said=said, trouble=f"'{said}' counts months, which differ in length", remedy=remedy)
 
 
-def _part_of_a_day(said: str) -> Heard:
-    return Heard(said=said, trouble=f"'{said}' is not a whole number", remedy=f"round it up: {_FORMS}")
-
-
 def _no_days(said: str) -> Heard:
-    from tracker.planfile.faults import in_quotes
-
     return Heard(
         said=said, trouble=f"{in_quotes(said)} is not a number of days", remedy=f"ask them, then {_FORMS}"
     )

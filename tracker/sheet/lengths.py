@@ -6,9 +6,9 @@ from tracker.plan.model import Job
 from tracker.plan.span import NO_DAYS, Lead, Span, Unit
 from tracker.planfile.faults import BadValue, bad
 from tracker.sheet.answers import Answers, Word
-from tracker.sheet.draft_model import Chosen, Question
 from tracker.sheet.items import Items
 from tracker.sheet.leads import Heard, read_days
+from tracker.sheet.model import AS_BEFORE, Chosen, Question
 from tracker.sheet.rows import Row
 from tracker.sheet.suppliers import Suppliers
 from tracker.sheet.values import NOT_YET, is_nothing, text_of
@@ -97,7 +97,7 @@ def _as_before(subject: Subject, heard: Heard) -> Chosen | None:
     kept = stored.said == heard.said or stored.said.startswith(f"{heard.said}; ")
     if not kept and stored.lead not in (heard.working, heard.calendar):
         return None
-    return _chosen(subject, heard.said, str(stored.lead), "as before")
+    return _chosen(subject, heard.said, str(stored.lead), AS_BEFORE)
 
 
 def travel_of(subject: Subject, words: Words) -> tuple[Span | None, Chosen | Question | None]:
@@ -126,13 +126,14 @@ def travel_of(subject: Subject, words: Words) -> tuple[Span | None, Chosen | Que
         return _span(lead), _chosen(subject, heard.said, f"{_span(lead)} on the road", why)
     stored = subject.stored
     if stored is not None and stored.travel in [_span(one) for one in (heard.working, heard.calendar) if one]:
-        return None, _chosen(subject, heard.said, f"{stored.travel} on the road", "as before")
+        return None, _chosen(subject, heard.said, f"{stored.travel} on the road", AS_BEFORE)
     return None, _question(subject, heard, "travel")
 
 
 def _heard(row: Row, role: str, answers: Answers) -> Heard:
     value = row.value(role)
-    heard = Heard() if is_nothing(value) else read_days(value, row.heading(role))
+    unit = row.text("unit") if role == "lead" else ""
+    heard = Heard() if is_nothing(value) else read_days(value, row.heading(role), unit)
     if heard.kind == "numbers" and answers.numbers_are:
         return read_days(f"{heard.said} {answers.numbers_are}")
     return heard

@@ -2,55 +2,35 @@
 
 import re
 from datetime import date, time
+from functools import lru_cache
 from typing import Literal
 
 from tracker.planfile.grid import Value
+from tracker.sheet.day_words import TO, UNIT, folded, is_unit_of_days
 
-CellKind = Literal["text", "lead", "date", "whole", "number", "money", "contact", "unknown"]
+CellKind = Literal["text", "lead", "range", "unit", "date", "whole", "number", "money", "contact", "unknown"]
 
-_AMOUNT = r"\d+(?:[.,]\d+)?(?:\s*(?:-|\u2013|/|\.\.|to|bis|à|a)\s*\d+(?:[.,]\d+)?)*"
-_DAY_UNITS = (
-    r"wd|cd|bd|d|w|wks?|wk\.|days?|weeks?|months?|(?:working|business|calendar)\s+days?"
-    r"|tage?|at|arbeitstage?|werktage?|wochen?|monate?|jours?|semaines?|sem|mois"
-    r"|d[ií]as?|semanas?|mes(?:es)?|giorn[oi]|gg|settiman[ae]|mes[ei]|dag(?:en)?|werkdag(?:en)?|we[ek]k?en|maand(?:en)?"
-)
-_AROUND = r"(?:\s*(?:aro|after|from|ex|max|min|approx|about|ab|nach|once|incl|with|or)\b.*|\s*[,;(/+].*)?"
+_AMOUNT = rf"\d+(?:[.,]\d+)?(?:(?:{TO}|\s*/\s*)\d+(?:[.,]\d+)?)*"
+_AROUND = r"(?:\s*(?:aro|after|from|ex|max|min|approx|about|ab|nach|apres|dopo|despues|na|once|incl?|with|or)\b.*|\s*[,;(/+?].*)?"
 _LEAD = re.compile(
-    rf"(?:ca\.?|circa|approx\.?|about|etwa|max\.?|up to|~|<)?\s*{_AMOUNT}\s*-?(?:{_DAY_UNITS})\b\.?{_AROUND}"
+    rf"(?:ca\.?|circa|approx\.?|about|etwa|environ|max\.?|up to|bis|~|<)?\s*{_AMOUNT}\s*-?(?:{UNIT})(?![a-z])\.?{_AROUND}"
 )
-_MONTHS = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|m[aä]r|mai|okt|dez)[a-zä]*"
+_RANGE = re.compile(rf"\d+(?:[.,]\d+)?{TO}\d+(?:[.,]\d+)?(?:\s*\(.*\))?|\d+\s*\(.*\)")
+_MONTHS = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|mai|okt|dez)[a-z]*"
 _DATE = re.compile(
     r"\d{4}-\d{1,2}-\d{1,2}(?:[t ]\d{1,2}:.*)?|\d{1,2}[./-]\d{1,2}[./-](?:\d{4}|\d{2})|\d{1,2}[./]\d{1,2}\.?"
     rf"|(?:(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*,?\s+)?\d{{1,2}}(?:st|nd|rd|th|\.)?[\s-]*{_MONTHS}\.?,?[\s-]*(?:\d{{4}}|\d{{2}})?"
     rf"|{_MONTHS}\.?\s+\d{{1,2}}(?:st|nd|rd|th)?(?:,?\s+\d{{4}})?"
 )
-_PIECES = r"(?:\s*(?:pcs?\.?|pieces?|off|ea|sets?|units?|st\.?|stk\.?|stück|x|pz|uds?|stuks?))?"
+_PIECES = r"(?:\s*(?:pcs?\.?|pieces?|off|ea|sets?|units?|st\.?|stk\.?|stuck|x|pz|uds?|stuks?))?"
 _WHOLE = re.compile(rf"\d+(?:[ .,']\d{{3}})*{_PIECES}")
 _NUMBER = re.compile(r"[-+]?\d+(?:[ .,']\d+)*\s*%?")
 _CURRENCY = r"(?:[€£$¥]|eur|gbp|usd|chf|pln|czk|sek|cny|rmb|jpy)"
 _MONEY = re.compile(rf"{_CURRENCY}\s*[-+]?\d[\d .,']*|[-+]?\d[\d .,']*\s*{_CURRENCY}")
 _CONTACT = re.compile(r".*\S@\S+\.\S.*|.*(?:\+|\b0)[\d\s()/-]{6,}\d.*")
-_UNKNOWN = frozenset(
-    (
-        "?",
-        "-",
-        "\u2013",
-        "—",
-        "tbc",
-        "tba",
-        "tbd",
-        "n/a",
-        "na",
-        "none",
-        "x",
-        "ok",
-        "yes",
-        "no",
-        "asap",
-        "open",
-        "in stock",
-    )
-)
+_UNKNOWN = frozenset((
+    "?", "-", "--", "/", "tbc", "tba", "tbd", "n/a", "na", "none", "x", "ok", "yes", "no", "asap", "open", "in stock",
+))  # fmt: skip
 
 
 def tidy(value: Value) -> Value:
@@ -77,11 +57,15 @@ def kind_of(value: Value) -> CellKind:
     return _kind_of_text(value)
 
 
+@lru_cache(maxsize=4096)
 def _kind_of_text(text: str) -> CellKind:
-    text = " ".join(text.lower().split())
+    text = folded(text)
     if text in _UNKNOWN:
         return "unknown"
+    if is_unit_of_days(text):
+        return "unit"
     kinds: tuple[tuple[CellKind, re.Pattern[str]], ...] = (
-        ("lead", _LEAD), ("date", _DATE), ("whole", _WHOLE), ("number", _NUMBER), ("money", _MONEY), ("contact", _CONTACT),
+        ("lead", _LEAD), ("date", _DATE), ("whole", _WHOLE), ("range", _RANGE), ("number", _NUMBER), ("money", _MONEY),
+        ("contact", _CONTACT),
     )  # fmt: skip
     return next((kind for kind, pattern in kinds if pattern.fullmatch(text)), "text")

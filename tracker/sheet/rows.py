@@ -2,18 +2,26 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.errors import Problem
 from tracker.plan.model import Job, Plan
+from tracker.plan.reserved import code_trouble
+from tracker.planfile.faults import BadValue
 from tracker.planfile.grid import Value
-from tracker.sheet.draft_model import Skipped
-from tracker.sheet.items import plain
-from tracker.sheet.model import SheetRow, SheetTable
-from tracker.sheet.values import Place, is_ditto, is_nothing, text_of
+from tracker.sheet.codes import GROUPS, WIDEST, job_codes, words_of
+from tracker.sheet.items import Item, plain
+from tracker.sheet.model import Chosen, SheetRow, SheetTable, Skipped
+from tracker.sheet.values import NOTHING, Place, cell_problem, error_in, is_ditto, is_nothing, text_of
 
-_TOTAL = re.compile(r"(?:grand |sub-?)?totals?\b.*|sum\b.*|total .*", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"(?:grand |sub-?|sous-?)?tot(?:als?|ale|aal|aux)\b.*|sum(?:me)?\b.*|somm[ea]\b.*|gesamt\w*\b.*|total .*",
+    re.IGNORECASE,
+)
 _CARRIED = ("supplier", "country")
+_WORDS = ("code", "contact", "process", "said", "note")
+Coded = Mapping[str, tuple["Row", Job | None]]
+"""Rows by the code of their job, each with the stored job it is, in the order of the sheet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,13 +39,18 @@ class Row:
 
     def value(self, role: str) -> Value:
         """The first filled cell of the role's columns."""
-        values = (self.cells[at] for at in self.columns.get(role, ()) if at < len(self.cells))
+        if role not in self.columns:
+            return None
+        values = (self.cells[at] for at in self.columns[role] if at < len(self.cells))
         return next((value for value in values if text_of(value)), None)
 
     def text(self, role: str) -> str:
         """The words of all the role's columns on one line, ``""`` for nothing."""
-        values = [self.cells[at] for at in self.columns.get(role, ()) if at < len(self.cells)]
-        return "; ".join(" ".join(text_of(value).split()) for value in values if not is_nothing(value))
+        if role not in self.columns:
+            return ""
+        values = (self.cells[at] for at in self.columns[role] if at < len(self.cells))
+        texts = (text_of(value) for value in values if value is not None)
+        return "; ".join(" ".join(text.split()) for text in texts if text.lower() not in NOTHING)
 
     @property
     def short(self) -> str:
@@ -86,7 +99,9 @@ def sort_rows(table: SheetTable, roles: Mapping[int, str], plan: Plan, source: s
     skipped: list[Skipped] = []
     problems: list[Problem] = []
     seen: dict[str, int] = {}
-    for row in _rows(table, roles, source):
+    for written in _rows(table, roles, source):
+        row, faults = _without_errors(written)
+        problems += faults
         job = stored.job_of(row)
         why = _left_out(row, job)
         if why:
@@ -148,6 +163,25 @@ def _row(
     return Row(place=Place(source=source, table=table, row=row), columns=columns, cells=cells)
 
 
+def _without_errors(row: Row) -> tuple[Row, list[Problem]]:
+    """The row with cells of words emptied where a formula failed in the spreadsheet, and a problem for each."""
+    wrong: dict[int, BadValue] = {}
+    for role in _WORDS:
+        for at in row.columns.get(role, ()):
+            error = error_in(row.cells[at]) if at < len(row.cells) else None
+            if error:
+                wrong[at] = error
+    if not wrong:
+        return row, []
+    cells = tuple(None if at in wrong else cell for at, cell in enumerate(row.cells))
+    faults = [
+        one
+        for at, error in wrong.items()
+        for one in cell_problem(f"{row.place}, {row.place.column(at)}", error)
+    ]
+    return replace(row, cells=cells), faults
+
+
 def _left_out(row: Row, job: Job | None) -> str:
     """Why a row gives no job; ``""`` for one that does, or that should."""
     bare = is_nothing(row.value("supplier")) and is_nothing(row.value("lead"))
@@ -164,6 +198,9 @@ def _trouble(row: Row, job: Job | None, seen: dict[str, int]) -> Problem | None:
         return Problem(
             place=row.where("item"), found="has no item, but a supplier or a lead", remedy="name the item"
         )
+    error = error_in(row.name)
+    if error:
+        return cell_problem(row.where("item"), error)[0]
     code = row.text("code")
     coded = bool(code) and not code.isdigit()
     key = f"job {job.code}" if job else f"code {plain(code)}" if coded else f"item {plain(row.name)}"
@@ -187,7 +224,7 @@ def _missing_columns(table: SheetTable, roles: Mapping[int, str], source: str) -
             yield Problem(
                 place=f"{source}, sheet {table.sheet}, row {table.heading_row}",
                 found=f"no column {what}",
-                remedy=f"say which one does: columns HEADING={role} (headings: {headings})",
+                remedy=f"say which one does: columns HEADING={role} (headings: {headings}), or add one to the sheet",
             )
 
 
@@ -200,3 +237,44 @@ _NEEDED = {
 
 def _first_words(row: Row) -> str:
     return next((text_of(cell) for cell in row.cells if text_of(cell)), "")
+
+
+def code_rows(rows: Sequence[tuple[Row, Job | None]], plan: Plan) -> tuple[Coded, tuple[Chosen, ...]]:
+    """Give each row a code of its own; what a code column holds and cannot be a code is told as chosen."""
+    others = (plan.run.code, *plan.supplier_by_code, *plan.job_by_code, *plan.shipment_by_code)
+    given: list[str] = []
+    chosen: list[Chosen] = []
+    taken = {code.lower() for code in others}
+    for row, job in rows:
+        code = job.code if job else _own_code(row, taken)
+        given.append(code)
+        taken.add(code.lower())
+        written = row.text("code")
+        if job is None and code not in ("", written):
+            chosen.append(Chosen(row=row.number, job=code, said=written, read_as=code, why="as a code"))
+    unnamed = [row.name for (row, _), code in zip(rows, given, strict=True) if not code]
+    made = iter(job_codes(unnamed, taken))
+    return {code or next(made): pair for code, pair in zip(given, rows, strict=True)}, tuple(chosen)
+
+
+def _own_code(row: Row, taken: set[str]) -> str:
+    """What the code column holds, tidied where that cannot be a code; ``""`` for numbers, which only number rows."""
+    written = row.text("code")
+    ways = (written, "-".join(words_of(written)))
+    return next(
+        (
+            code
+            for code in ways
+            if len(code) <= WIDEST and not code_trouble(code) and code.lower() not in {*GROUPS, *taken}
+        ),
+        "",
+    )
+
+
+def items_of(coded: Coded, plan: Plan) -> Iterator[Item]:
+    """What the sheet's jobs are called, then the stored jobs it does not mention."""
+    for code, (row, _) in coded.items():
+        yield Item(name=row.name, code=code, ident=row.text("code"), row=row.number)
+    for job in plan.jobs:
+        if job.code not in coded:
+            yield Item(name=job.name or job.code, code=job.code)

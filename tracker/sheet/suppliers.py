@@ -1,5 +1,6 @@
 """The suppliers a sheet names, matched with the stored ones."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
@@ -12,8 +13,15 @@ from tracker.sheet.items import plain
 _OURS = frozenset((
     "us", "we", "me", "self", "myself", "ourselves", "own", "in-house", "inhouse", "in house", "own bench", "our bench",
     "bench", "diy", "internal", "our own bench", "own work", "own shop", "workshop (own)",
+    "wir", "selbst", "ich", "eigenleistung", "eigene werkstatt", "intern", "nous", "nous-mêmes", "moi", "en interne", "interne",
+    "notre atelier", "noi", "in casa", "interno", "in proprio", "nosotros", "nosotras", "yo", "interno", "taller propio",
+    "wij", "zelf", "ik", "eigen werk", "eigen werkplaats",
 ))  # fmt: skip
 _BENCH = "bench"
+_OR = r"[/;+|\n\u2192]|->|\b(?:or|then|alt|oder|dann|puis)\b"
+_SEVERAL = re.compile(_OR, re.IGNORECASE)
+_TOGETHER = re.compile(rf"{_OR}|[&,]|\b(?:and|und|et|y|en)\b", re.IGNORECASE)
+_SHORTEST = 3
 
 
 class Suppliers:
@@ -41,11 +49,17 @@ class Suppliers:
         Raises
         ------
         BadValue
-            If it means our own bench and several stored suppliers are in house.
+            If it means our own bench and several stored suppliers are in house, or us and somebody else.
         """
         key = plain(name)
         if key not in self._known:
-            self._known[key] = self._own() if key in _OURS else self._begun(name) or self._new(name)
+            ours = [piece in _OURS for piece in _pieces(_TOGETHER, name)]
+            if any(ours) and not all(ours):
+                raise bad(
+                    f"{in_quotes(name)} names ourselves and others",
+                    "write us where the work is your own, else the other alone",
+                )
+            self._known[key] = self._own() if any(ours) else self._begun(name) or self._new(name)
         code = self._known[key]
         if code not in self.found:
             self.found[code] = self._plan.supplier_by_code[code]
@@ -103,6 +117,11 @@ class Suppliers:
 
     def _new(self, name: str) -> str:
         code = supplier_code(name, self._taken)
+        pieces = _pieces(_SEVERAL, name)
+        if len(pieces) > 1 and min(map(len, pieces)) >= _SHORTEST:
+            self.remarks.append(
+                f"supplier {in_quotes(name)} is kept as one, {code}; if they are several, name one a row"
+            )
         alike = [one.code for one in self.found.values() if _alike(one.name, name)]
         if alike:
             self.remarks.append(
@@ -115,6 +134,12 @@ class Suppliers:
         self._known.setdefault(plain(supplier.code), supplier.code)
         self.found[supplier.code] = supplier
         return supplier.code
+
+
+def _pieces(parting: re.Pattern[str], name: str) -> list[str]:
+    """The pieces of a name as compared, without the brackets and signs around them."""
+    pieces = (plain(piece.strip(" .,:()")) for piece in parting.split(name))
+    return [piece for piece in pieces if piece]
 
 
 def _alike(one: str, other: str) -> bool:

@@ -6,17 +6,24 @@ from datetime import date, datetime
 
 from tracker.errors import Problem, UsageError
 from tracker.plan.day_text import full_day
+from tracker.plan.known import MOST_PIECES
 from tracker.planfile.faults import BadValue, bad, in_quotes
 from tracker.planfile.grid import Value, column_letters
 from tracker.sheet.model import SheetRow, SheetTable
 from tracker.words.dates import MONTHS, DateReader, Looking
 
 NOTHING = frozenset({"", "-", "--", "\u2013", "\u2014", "/", "none", "n/a", "n.a.", "na", "nil", "nothing"})
+_ERROR = re.compile(r"#(?:REF!|N/A|VALUE!|DIV/0!|NAME\?|NUM!|NULL!|SPILL!|CALC!|FIELD!|GETTING_DATA)|Err:\d+")
 NOT_YET = NOTHING | {"?", "tbc", "tbd", "tba", "no", "not yet", "open", "unknown"}
 _DITTO = frozenset({'"', "''", "″", "”", "ditto", "same", "as above", "same as above"})
 _YES = frozenset({"x", "y", "yes", "ok", "done", "✓", "✔", "true"})
 _GROUPED = re.compile(r"\d{1,3}(?:[.,' \u00a0\u202f\u2019]\d{3})+")
-_PIECES = re.compile(r"(?:qty\.?|x)? *([\d.,'\u2019 \u00a0\u202f]*\d)\s*(?:x|[a-z][a-z .]*)?", re.IGNORECASE)
+_PIECES = re.compile(
+    r"(?:qty\.?|x)? *([\d.,'\u2019 \u00a0\u202f]*\d)"
+    r"\s*(?:x|pcs?|pieces?|off|nos?|ea|each|sets?|kits?|units?|boards?|boxes|st|stk|stück|stücke|pi[eè]ces?|pz|pezzi|uds?"
+    r"|unidades|stuks?)?\.?",
+    re.IGNORECASE,
+)
 _WEEKDAY = re.compile(r"(mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,? +(?=\S*\d)", re.IGNORECASE)
 _ORDINAL = re.compile(r"(?<=\d)(?:st|nd|rd|th)\b", re.IGNORECASE)
 _SHORT_YEAR = re.compile(r"(\d{1,2}[/. -]+(?:\d{1,2}|[a-z]+)[/. -]+)(\d{2})", re.IGNORECASE)
@@ -25,6 +32,8 @@ _MOVING = re.compile(
 )
 _MONTH_OR_DAY = re.compile(r"[a-z]+ *[23]\d", re.IGNORECASE)
 _YEAR_FIRST = re.compile(r"(\d{4})[/.](\d{1,2})[/.](\d{1,2})")
+_IN_DIGITS = re.compile(r"(\d{1,2})[/.](\d{1,2})[/.](\d{4})")
+_LONGEST_NUMBER = 20
 _WRITE = "write the date, such as 2026-12-04 or 4 dec 2026"
 
 
@@ -65,13 +74,24 @@ def text_of(value: Value) -> str:
         return str(int(value))
     if isinstance(value, date):
         return full_day(value)
-    lines = (" ".join(line.split()) for line in str(value).splitlines())
+    text = str(value)
+    if text.isprintable():
+        return " ".join(text.split())
+    lines = (" ".join(line.split()) for line in text.splitlines())
     return "\n".join(line for line in lines if line)
 
 
 def is_nothing(value: Value) -> bool:
     """Whether a cell is empty or says that there is nothing: ``-``, ``none``, ``n/a``."""
     return text_of(value).lower() in NOTHING
+
+
+def error_in(value: Value) -> BadValue | None:
+    """What is wrong with a cell whose formula failed in the spreadsheet; None for any other."""
+    text = value.strip() if isinstance(value, str) else ""
+    if not _ERROR.fullmatch(text):
+        return None
+    return bad(f"holds the spreadsheet's error {text}", "correct its formula there, or clear the cell")
 
 
 def is_ditto(value: Value) -> bool:
@@ -99,14 +119,30 @@ def pieces(value: Value) -> int | None:
         if not float(value).is_integer():
             remedy = "write digits only; a typed 1.600 becomes 1.6 in some spreadsheets: write 1600"
             raise bad(f"{value:g} is not a whole number of pieces", remedy)
-        return int(value)
+        return _not_too_many(int(value))
     found = _PIECES.fullmatch(text) if isinstance(value, str) else None
     digits = found[1].strip() if found else ""
-    if digits.isdigit():
-        return int(digits)
-    if _GROUPED.fullmatch(digits):
-        return int(re.sub(r"\D", "", digits))
-    raise bad(f"{in_quotes(text)} is not a whole number of pieces", "write digits only, such as 250")
+    if digits.isdigit() or _GROUPED.fullmatch(digits):
+        return _not_too_many(int(re.sub(r"\D", "", digits)[:_LONGEST_NUMBER]))
+    remedy = _number_in(text) if isinstance(value, str) else "write digits only, such as 250"
+    raise error_in(value) or bad(f"{in_quotes(text)} is not a whole number of pieces", remedy)
+
+
+def _not_too_many(count: int) -> int:
+    if count > MOST_PIECES:
+        raise bad(f"holds more than {MOST_PIECES} pieces", "correct the number")
+    return count
+
+
+def _number_in(text: str) -> str:
+    """A remedy that names the numbers a cell holds beside other words."""
+    numbers = [int(one) for one in re.findall(r"(?<![\d.,])\d{1,7}(?![\d.,]*\d)", text)]
+    if len(numbers) == 1:
+        return f"write digits only: {numbers[0]}, if that is what you order"
+    if len(numbers) == 2:  # noqa: PLR2004 - such as 250 + 10 spare
+        first, second = numbers
+        return f"write what you order as one number: {first}, {second} or both together, {first + second}"
+    return "write digits only, such as 250"
 
 
 def day_of(value: Value, reader: DateReader, looking: Looking) -> date | None:
@@ -126,6 +162,8 @@ def day_of(value: Value, reader: DateReader, looking: Looking) -> date | None:
     text = text_of(value)
     if text.lower() in NOT_YET:
         return None
+    if error := error_in(value):
+        raise error
     if text.lower() in _YES or isinstance(value, bool):
         raise bad(f"{in_quotes(text)} is not a date", "write the day, or leave the cell empty")
     if not isinstance(value, str):
@@ -143,15 +181,27 @@ def _typed_day(text: str, reader: DateReader, looking: Looking) -> date:
     if _MONTH_OR_DAY.fullmatch(plain):
         raise bad(f"{in_quotes(text)} can be a day or a whole month of a year", _WRITE)
     try:
-        found = reader.whole(plain, looking)
+        found = reader.whole(_month_named(plain, reader), looking)
     except UsageError as error:
-        raise bad(error.message, error.hint if re.search(r"\d", plain) else _WRITE) from None
+        message = re.sub(r"^'[^']*'", lambda _: in_quotes(text), error.message)
+        raise bad(message, error.hint if re.search(r"\d", plain) else _WRITE) from None
     if weekday and f"{found:%a}".lower() != weekday[1].lower():
         raise bad(
             f"{in_quotes(text)} names the wrong weekday: that day is {full_day(found)}",
             "correct one of the two",
         )
     return found
+
+
+def _month_named(plain: str, reader: DateReader) -> str:
+    """A date in digits that only one order of day and month can be, with its month by name."""
+    found = _IN_DIGITS.fullmatch(plain)
+    if reader.order or not found:
+        return plain
+    first, second = int(found[1]), int(found[2])
+    if first > len(MONTHS) >= second:
+        return f"{first} {MONTHS[second - 1]} {found[3]}"
+    return f"{second} {MONTHS[first - 1]} {found[3]}" if second > len(MONTHS) >= first else plain
 
 
 def _plain_date(text: str) -> str:

@@ -29,12 +29,12 @@ def corrections(connection: Connection) -> dict[int, tuple[Correction, ...]]:
         for place, number in enumerate(connection.execute(select(table.id).order_by(table.id)).scalars())
     }
     found: defaultdict[int, list[Correction]] = defaultdict(list)
-    changes = read_changes(connection)
-    for entry in read_diary(connection):
-        if entry.undoes is None and entry.undone_by is None:
-            for change in changes.get(entry.number, ()):
-                if change.table == "fact" and change.before and change.after and change.key in places:
-                    found[places[change.key]].append(Correction(entry=entry.number, was=_fact(change.before)))
+    changes = read_changes(connection, corrected="fact")
+    in_effect = {one.number for one in read_diary(connection) if one.undoes is None and one.undone_by is None}
+    for number in sorted(changes.keys() & in_effect):
+        for change in changes[number]:
+            if change.before and change.key in places:
+                found[places[change.key]].append(Correction(entry=number, was=_fact(change.before)))
     return {place: tuple(rows) for place, rows in found.items()}
 
 

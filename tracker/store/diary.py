@@ -33,14 +33,22 @@ def read_diary(connection: Connection, *, with_changes: bool = False) -> tuple[E
     )
 
 
-def read_changes(connection: Connection, *, since: int = 1) -> dict[int, list[RowChange]]:
-    """The row changes of each entry from number ``since`` on, in the order they were made."""
+def read_changes(
+    connection: Connection, *, since: int = 1, corrected: str = ""
+) -> dict[int, list[RowChange]]:
+    """The row changes of each entry from number ``since`` on, in the order they were made.
+
+    ``corrected`` names a table: then only changes of its rows that were there before and after.
+    """
     change = TABLES["change"].c
     columns = (change.entry, change.table_name, change.key, change.before, change.after)
     found: defaultdict[int, list[RowChange]] = defaultdict(list)
-    for entry, table, key, before, after in connection.execute(
-        select(*columns).where(change.entry >= since).order_by(change.id)
-    ):
+    wanted = select(*columns).where(change.entry >= since).order_by(change.id)
+    if corrected:
+        wanted = wanted.where(
+            change.table_name == corrected, change.before.is_not(None), change.after.is_not(None)
+        )
+    for entry, table, key, before, after in connection.execute(wanted):
         found[entry].append(
             RowChange(
                 table=table,

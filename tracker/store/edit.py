@@ -1,7 +1,8 @@
 """What can be done inside a transaction: open a diary entry, save a plan, undo an entry."""
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from datetime import UTC, date, datetime
 
 from sqlalchemy import Connection, func, insert, select, update
@@ -9,6 +10,7 @@ from sqlalchemy import Connection, func, insert, select, update
 from tracker.errors import Refused
 from tracker.plan.diary import Entry, RowChange
 from tracker.plan.model import Fact, Plan
+from tracker.store.diary import read_changes
 from tracker.store.difference import differences, stored_rows, write
 from tracker.store.difference import insert as insert_rows
 from tracker.store.load import fact_entries, has_plan, load_plan
@@ -28,6 +30,17 @@ class Transaction:
     def load(self) -> Plan | None:
         """The plan as it stands now, with what this transaction has saved; None before a run is entered."""
         return load_plan(self.connection) if has_plan(self.connection) else None
+
+    @contextmanager
+    def step(self) -> Iterator[None]:
+        """A part of the transaction that is taken back whole where it fails."""
+        open_before = self._entry
+        try:
+            with self.connection.begin_nested():
+                yield
+        except BaseException:
+            self._entry = open_before
+            raise
 
     def begin_entry(self, command: str, day: date, at: datetime) -> int:
         """Open the next diary entry and close the one before; everything saved from here on belongs to it.
@@ -67,7 +80,11 @@ class Transaction:
     def no_facts(self, number: int) -> Refused:
         """Why entry ``number`` has no fact to correct; an entry that is missing or undone is refused at once."""
         entry = entry_to_undo(self.connection, number)
+        changes = read_changes(self.connection, since=number, corrected="fact").get(number, ())
+        corrected = [change.before["entry"] for change in changes if change.before]
         hint = f"change the plan with 'tracker set', or take the entry back: tracker undo {number}"
+        if corrected:
+            hint = f"fix the entry it corrected: tracker fix {corrected[0]} ..."
         return Refused(f"entry {number} ({entry.command}) logged nothing that could be fixed", hint=hint)
 
     def correct(self, place: int, fact: Fact) -> None:
@@ -81,6 +98,10 @@ class Transaction:
         (row,) = fact_rows((fact,), int(before["entry"] or 0))
         change = RowChange(table="fact", key=str(ids[place]), before=before, after={**before, **row})
         write(self.connection, [change])
+
+    def corrected_since(self, entry: int) -> bool:
+        """Whether any entry after ``entry`` corrected a logged fact."""
+        return bool(read_changes(self.connection, since=entry + 1, corrected="fact"))
 
     def record_dates(self, entry: int, dates: Mapping[str, date]) -> None:
         """Keep on ``entry`` the shipment dates its command printed, by shipment code."""

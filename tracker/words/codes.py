@@ -1,5 +1,6 @@
 """Finding what a typed word means: a whole code, or a beginning that fits only one."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from difflib import get_close_matches
 
@@ -7,6 +8,7 @@ from tracker.errors import UsageError
 from tracker.plan.model import Job, Plan
 
 _MOST_NAMED = 8
+_NAME = re.compile(r"[^\W\d]{2,}")
 
 Fits = Callable[[Job], bool]
 
@@ -50,6 +52,22 @@ def find_code(word: str, codes: Iterable[str], what: str) -> str:
         if found:
             raise _several(word, found)
     raise unknown(word, known, what)
+
+
+def find_supplier(word: str, plan: Plan) -> str:
+    """The supplier a word stands for: by code, else the only one whose name or contact has a word that it begins."""
+    codes = plan.supplier_by_code
+    try:
+        return find_code(word, codes, "supplier")
+    except UsageError:
+        named = [one.code for one in plan.suppliers if _named(word, f"{one.name} {one.contact}")]
+        if len(named) != 1:
+            raise
+        return named[0]
+
+
+def _named(word: str, text: str) -> bool:
+    return any(piece.lower().startswith(word.lower()) for piece in _NAME.findall(text))
 
 
 def unknown(word: str, known: Sequence[str], what: str) -> UsageError:

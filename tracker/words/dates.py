@@ -9,7 +9,6 @@ from typing import Literal
 from tracker.errors import UsageError
 from tracker.plan.day_text import full_day
 from tracker.plan.model import DateOrder
-from tracker.plan.workdays import WEEKDAYS
 
 Looking = Literal["back", "forward"]
 
@@ -25,6 +24,7 @@ _MONTH_DAY = re.compile(r"([a-z]+)\.?\s*(\d{1,2})(?:\s+(\d{4}))?")
 _NUMBERS = re.compile(r"(\d{1,2})[/.](\d{1,2})(?:[/.](\d{4}))?")
 _AHEAD = re.compile(r"\+(\d{1,4})")
 _LONGEST = 3
+_FEWEST_LETTERS = 3
 _LEAP_SEARCH_YEARS = 8
 _FAR_AHEAD = 300
 _YEARS_BEFORE, _YEARS_AFTER = 2, 10
@@ -81,8 +81,9 @@ class DateReader:
             return self.today + timedelta(days=near[text])
         if ahead := _AHEAD.fullmatch(text):
             return self.today + timedelta(days=int(ahead[1]))
-        if text in WEEKDAYS or text in _FULL_DAYS:
-            return self._weekday(WEEKDAYS.index(text[:3]), looking)
+        weekday = _beginning(text, _FULL_DAYS)
+        if weekday is not None:
+            return self._weekday(weekday, looking)
         if iso := _ISO.fullmatch(text):
             return self._of_the_run(_date(int(iso[1]), int(iso[2]), int(iso[3]), text), text)
         if numbers := _NUMBERS.fullmatch(text):
@@ -148,7 +149,7 @@ class DateReader:
         if looking == "forward" and (found - self.today).days > _FAR_AHEAD:
             raise UsageError(
                 f"'{text}' looks forward to {full_day(found)}, {(found - self.today).days} days from today",
-                hint=f"where you do mean that day, write the year: {found}",
+                hint=f"write the year of the day you mean: {_a_year_before(found)} or {found}",
             )
         return found
 
@@ -164,9 +165,19 @@ class DateReader:
 
 
 def _month(name: str) -> int | None:
-    if name in MONTHS:
-        return MONTHS.index(name) + 1
-    return _FULL_MONTHS.index(name) + 1 if name in _FULL_MONTHS else None
+    place = _beginning(name, _FULL_MONTHS)
+    return None if place is None else place + 1
+
+
+def _beginning(text: str, names: Sequence[str]) -> int | None:
+    """The place of the name that ``text`` begins, three letters at least: ``thu``, ``thurs``, ``sept``."""
+    if len(text) < _FEWEST_LETTERS:
+        return None
+    return next((place for place, name in enumerate(names) if name.startswith(text)), None)
+
+
+def _a_year_before(day: date) -> date:
+    return _maybe(day.year - 1, day.month, day.day) or day - timedelta(days=366)
 
 
 def _maybe(year: int, month: int, day: int) -> date | None:

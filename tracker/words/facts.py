@@ -1,14 +1,15 @@
 """From a statement to facts about the plan's own jobs, suppliers and shipments."""
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cache
 
 from tracker.errors import UsageError
 from tracker.plan.day_text import full_day
 from tracker.plan.model import LEAVE_CONDITIONS, Fact, Job, Plan
 from tracker.plan.progress import Progress, progress_of
-from tracker.words.codes import find_code, find_job
+from tracker.words.codes import find_code, find_job, find_supplier
 from tracker.words.statement import Statement
 
 
@@ -49,7 +50,7 @@ def read_facts(
         codes = _once([find_code(word, plan.shipment_by_code, "shipment") for word in subjects])
         facts = tuple(_fact(statement, on, logged, shipment=code) for code in codes)
     elif verb.about == "supplier":
-        codes = _once([find_code(word, plan.supplier_by_code, "supplier") for word in subjects])
+        codes = _once([find_supplier(word, plan) for word in subjects])
         facts = tuple(_fact(statement, on, logged, supplier=code) for code in codes)
     else:
         return _anything(statement, plan, on, logged)
@@ -66,19 +67,28 @@ def _told_in_words(statement: Statement, plan: Plan) -> Statement:
             f"told needs a date, a span of dates, or words after {first} {rest[0]}",
             hint='for example: tracker told wave-1 10jan..20jan said "mid-January"',
         )
+    if len(rest) == 1 and any(character.isdigit() for character in rest[0]):
+        raise UsageError(
+            f"'{rest[0]}' is not a date",
+            hint=f"write 4dec or 10jan..20jan; as words: told {first} said {rest[0]}",
+        )
     return replace(statement, subjects=[first], said=" ".join(rest))
 
 
 def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged: date) -> Reading:
     facts: list[Fact] = []
     remarks: list[str] = []
-    known = {job.code: progress_of(plan, job, today) for job in plan.jobs}
+
+    @cache
+    def known(code: str) -> Progress:
+        return progress_of(plan, plan.job_by_code[code], today)
+
     for word in statement.subjects:
         job = _job(statement, word, plan, known)
         _once([*(fact.job for fact in facts if fact.kind == statement.verb.kind), job.code])
         fact = _fact(statement, on, logged, job=job.code)
         if fact.kind == "given":
-            fact, remark = _what_given(statement, fact, plan, job, known[job.code])
+            fact, remark = _what_given(statement, fact, plan, job, known(job.code))
             remarks += [remark] if remark else []
         facts.append(fact)
         if statement.rest is not None:
@@ -95,13 +105,13 @@ def _once(codes: list[str]) -> list[str]:
     return codes
 
 
-def _job(statement: Statement, word: str, plan: Plan, known: Mapping[str, Progress]) -> Job:
+def _job(statement: Statement, word: str, plan: Plan, known: Callable[[str], Progress]) -> Job:
     try:
         return find_job(
             word,
             plan,
-            is_open=lambda one: known[one.code].done is None and not known[one.code].called_off,
-            fits=lambda one: _fits(statement, plan, one, known[one.code]),
+            is_open=lambda one: known(one.code).done is None and not known(one.code).called_off,
+            fits=lambda one: _fits(statement, plan, one, known(one.code)),
         )
     except UsageError as error:
         if statement.verb.what and word != statement.subjects[0]:

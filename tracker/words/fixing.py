@@ -1,6 +1,6 @@
 """Correcting what an entry logged: the words of its verb name what changes, all else stays as it was."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -16,8 +16,9 @@ _JUDGED = ("good", "rework", "scrap")
 def read_fix(number: int, facts: Sequence[Fact], words: Sequence[str], reader: DateReader) -> dict[int, Fact]:
     """The facts of entry ``number`` that ``words`` correct, by their place among ``facts``.
 
-    An entry about several jobs needs the code of one as the first word. A ``rest`` date corrects the promise
-    that the delivery's own entry made.
+    An entry about several jobs needs the code of one as the first word; where it logged several kinds of facts
+    that the words could correct, a verb after it says which. A ``rest`` date corrects the promise that the
+    delivery's own entry made.
 
     Raises
     ------
@@ -28,19 +29,12 @@ def read_fix(number: int, facts: Sequence[Fact], words: Sequence[str], reader: D
     """
     about, words = _about(number, facts, words)
     chosen = [place for place, fact in enumerate(facts) if not about or _subject(fact) == about]
-    kind = facts[chosen[0]].kind
-    meant = [place for place in chosen if facts[place].kind == kind]
-    old = facts[meant[0]]
-    statement = read_statement(_verb(old), words, reader, fixing=True)
+    kind, statement = _read(number, [facts[place] for place in chosen], words, reader)
     if "again" in statement.flags:
         raise UsageError("again has no place in 'fix'", hint="log a second one like it by its own verb")
-    if len(meant) > 1:
-        names = ", ".join(_subject(facts[place]) for place in meant)
-        raise UsageError(
-            f"entry {number} is about {names}: which one?",
-            hint=f"name it: tracker fix {number} {_subject(old)} ...",
-        )
-    found = {meant[0]: _corrected(old, statement)}
+    meant = _only_one(number, facts, [place for place in chosen if facts[place].kind == kind])
+    old = facts[meant]
+    found = {meant: _corrected(old, statement)}
     if statement.rest is not None:
         rest = next((place for place in chosen if kind == "in" and facts[place].kind == "promised"), None)
         if rest is None:
@@ -52,18 +46,84 @@ def read_fix(number: int, facts: Sequence[Fact], words: Sequence[str], reader: D
     return {place: fact for place, fact in found.items() if fact != facts[place]}
 
 
+def _read(
+    number: int, facts: Sequence[Fact], words: Sequence[str], reader: DateReader
+) -> tuple[str, Statement]:
+    """The kind of fact that the words correct, and what they say; the kind's verb may stand first.
+
+    What stands beside a delivery, such as the promise of the rest, is corrected only where it is named.
+    """
+    by_kind = {fact.kind: fact for fact in reversed(facts)}
+    verbs = {_verb(by_kind[fact.kind]).name: fact.kind for fact in facts}
+    named = verbs.get(words[0].lower()) if len(verbs) > 1 and len(words) > 1 else None
+    if named is not None:
+        words = words[1:]
+    kinds = [named] if named else ["in"] if facts[0].kind == "in" else list(verbs.values())
+    read: dict[str, Statement] = {}
+    troubles: list[str] = []
+    for kind in kinds:
+        verb = _verb(by_kind[kind])
+        if len(kinds) > 1 and verb.text and words[0].lower() not in ("on", "note", *verb.clauses):
+            continue
+        try:
+            read[kind] = read_statement(verb, words, reader, fixing=True)
+        except UsageError as error:
+            troubles.append(error.message)
+    if len(read) == 1:
+        return next(iter(read.items()))
+    names = list(dict.fromkeys(_subject(fact) or "run" for fact in facts))
+    if read and len(names) > 1:
+        raise _which(number, names)
+    what = f"entry {number} logged {', '.join(verbs)}: which one?" if read else ""
+    trouble = what or next(iter(troubles), f"'{words[0]}' says nothing of what entry {number} logged")
+    raise UsageError(trouble, hint=_such_as(number, by_kind[kinds[0]], verbs))
+
+
+def _only_one(number: int, facts: Sequence[Fact], places: Sequence[int]) -> int:
+    if len(places) == 1:
+        return places[0]
+    names = list(dict.fromkeys(_subject(facts[place]) for place in places))
+    if len(names) > 1:
+        raise _which(number, names)
+    raise Refused(
+        f"entry {number} logged {len(places)} things of one kind about {names[0] or 'the run'}, and fix cannot tell them apart",
+        hint=f"take the entry back and log it anew: tracker undo {number}",
+    )
+
+
+def _which(number: int, names: Sequence[str]) -> UsageError:
+    return UsageError(
+        f"entry {number} is about {', '.join(names)}: which one?",
+        hint=f"name it: tracker fix {number} {names[0]} ...",
+    )
+
+
 def fixing_statement(fact: Fact) -> Statement:
     """A statement of the fact's own verb, as if it were logged now."""
     return Statement(_verb(fact))
 
 
 def _about(number: int, facts: Sequence[Fact], words: Sequence[str]) -> tuple[str, Sequence[str]]:
-    """The code among the entry's own that the first word names, and the words after it."""
-    if not words:
-        raise UsageError(f"fix what of entry {number}?", hint=f"for example: tracker fix {number} good 91")
+    """The code among the entry's own that the first word names, and the words after it, of which there is one."""
     codes = dict.fromkeys(_subject(fact) for fact in facts if _subject(fact))
-    found = [code for code in codes if code.lower() == words[0].lower()]
-    return (found[0], words[1:]) if found else ("", words)
+    found = next((code for code in codes if words and code.lower() == words[0].lower()), "")
+    rest = words[1:] if found else words
+    if not rest:
+        first = next(fact for fact in facts if not found or _subject(fact) == found)
+        raise UsageError(f"fix what of entry {number}?", hint=_such_as(number, first))
+    return found, rest
+
+
+def _such_as(number: int, fact: Fact, verbs: Collection[str] = ()) -> str:
+    """Words that could correct such a fact, with its verb where the entry logged several."""
+    verb = _verb(fact)
+    words = (
+        "good 91" if "good" in verb.clauses else "4dec" if verb.date and fact.kind != "given" else "on mon"
+    )
+    name = f"{verb.name} " if len(verbs) > 1 else ""
+    about = f"{_subject(fact)} " if name and _subject(fact) else ""
+    logged = ", ".join(verbs or (verb.name,))
+    return f"it logged {logged} of {_subject(fact) or 'the run'}; for example: tracker fix {number} {about}{name}{words}"
 
 
 def _subject(fact: Fact) -> str:
@@ -90,6 +150,8 @@ def _corrected(fact: Fact, said: Statement) -> Fact:
         )
         if value
     }
+    if said.on and said.on > fact.logged:
+        changes["logged"] = said.on
     changes |= _days(said)
     changes |= _pieces(fact, said)
     flags = said.flags

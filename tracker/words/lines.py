@@ -12,7 +12,7 @@ from tracker.words.dates import DateReader
 
 _WORD = re.compile(r'"([^"]*)"|(\S+)')
 _QUOTES = str.maketrans("\u201c\u201d\u201e\u00ab\u00bb", '"' * 5)
-_BULLET = re.compile(r"[-*\u2022>]\s+")
+_BULLET = re.compile(r"[-*\u2022\u2013\u2014>]\s+")
 _PROGRAM = ("tracker", "trk")
 _SHOWN = 40
 
@@ -109,5 +109,5 @@ def _verb(word: str, verbs: Collection[str]) -> str:
     if found:
         raise UsageError(f"'{word}' begins several verbs: {', '.join(found)}", hint="write a little more")
     close = nearest(word, tuple(verbs))
-    remedy = f"did you mean {close}?" if close else f"begin the line with one of: {', '.join(verbs)}"
+    remedy = f"did you mean {close}?" if close else "begin the line with one, such as paid, in or promised"
     raise UsageError(f"'{word}' is no logging verb", hint=remedy)

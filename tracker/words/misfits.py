@@ -32,6 +32,7 @@ def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], to
             _refuse_closed(statement, job, progress)
             _refuse_twice(fact, job, progress)
             _refuse_counts(fact, job, progress)
+            _refuse_rest(statement, fact, job, progress)
 
 
 def refuse_sorted_beyond_count(plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
@@ -74,9 +75,11 @@ def _refuse_closed(statement: Statement, job: Job, progress: Progress) -> None:
 
 
 def _refuse_twice(fact: Fact, job: Job, progress: Progress) -> None:
-    """A start, an order or a condition counts from its first day; a second one would move dates unasked."""
+    """A start, an order, a pass or a condition counts from its first day; a second one would move dates unasked."""
     before = {"started": progress.started, "ordered": progress.ordered}.get(fact.kind)
     what = fact.kind
+    if fact.kind == "passed" and progress.outcome == "pass":
+        before = progress.outcome_day
     if fact.kind == "given" and fact.what != "day1":
         before, what = progress.given.get(fact.what), f"{fact.what} given"
     if before is not None:
@@ -87,6 +90,16 @@ def _refuse_twice(fact: Fact, job: Job, progress: Progress) -> None:
     if fact.kind == "resumed" and not (progress.paused or progress.called_off):
         raise Refused(
             f"{job.code} is neither paused nor called off", hint=f"'tracker {job.code}' shows how it stands"
+        )
+
+
+def _refuse_rest(statement: Statement, fact: Fact, job: Job, progress: Progress) -> None:
+    left = None if job.quantity is None else job.quantity - progress.received - fact.pieces
+    if fact.kind == "in" and statement.rest is not None and left is not None and left <= 0:
+        judged = f": {progress.unjudged} counted before are judged by 'sorted'" if progress.unjudged else ""
+        raise Refused(
+            f"{job.code} has no rest to come after these {fact.pieces}: that makes {progress.received + fact.pieces} of {job.quantity}",
+            hint=f"leave 'rest' out{judged}",
         )
 
 

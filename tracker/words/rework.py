@@ -10,7 +10,7 @@ from tracker.plan.model import Job, Plan
 from tracker.plan.progress import progress_of
 from tracker.plan.second_attempt import Loop, with_rework
 from tracker.plan.span import NO_DAYS, UnclearDaysError, parse_lead, parse_span
-from tracker.words.codes import find_code, find_job
+from tracker.words.codes import find_job, find_supplier
 
 _KEYS = ("by", "lead", "travel", "check", "said")
 _EXAMPLE = "for example: tracker rework fit-check by tolmark lead 12wd"
@@ -34,7 +34,7 @@ def read_rework(words: Sequence[str], plan: Plan, today: date) -> Plan:
     if missing:
         raise UsageError(f"rework needs {' and '.join(missing)}", hint=_EXAMPLE)
     loop = Loop(
-        supplier=find_code(values["by"], plan.supplier_by_code, "supplier"),
+        supplier=find_supplier(values["by"], plan),
         lead=_days("lead", values["lead"], parse_lead),
         travel=_days("travel", values["travel"], parse_span) if "travel" in values else NO_DAYS,
         check=_days("check", values["check"], parse_lead) if "check" in values else None,

@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from tracker.errors import UsageError
 from tracker.words.dates import DateReader
 from tracker.words.verbs import COUNT_WORDS, TEXT_CLAUSES, Verb
+from tracker.words.whole import count_trouble, missing, order_trouble, undated
 
 _EVERYWHERE = frozenset(("on", "note"))
 _FLAGS = frozenset(("last", "again", "exactly", "leaves", "hand"))
@@ -63,6 +64,7 @@ class _Reading:
         self.fixing = fixing
         self.words = words
         self.reader = reader
+        self.ahead = _from_its_own_day(words, reader)
         self.place = 0
         self.statement = Statement(verb)
         self.bare_number = False
@@ -164,11 +166,11 @@ class _Reading:
         if dots:
             if self.verb.about != "shipment":
                 raise UsageError(f"'{word}' is a span; {self.verb.name} takes one date", hint=self._example())
-            self.statement.first = self.reader.whole(first, "forward")
-            self.statement.day = self.reader.whole(last, "forward")
+            self.statement.first = self.ahead.whole(first, "forward")
+            self.statement.day = self.ahead.whole(last, "forward")
             self.place += 1
             return True
-        found = self.reader.read(self.words, self.place, "forward")
+        found = self.ahead.read(self.words, self.place, "forward")
         if found is None:
             return False
         self.statement.day = found[0]
@@ -183,6 +185,8 @@ class _Reading:
         self.place += 1
 
     def _subject(self, word: str) -> None:
+        if self.statement.day is not None:
+            self._refuse_second_date()
         found = self.reader.read(self.words, self.place, "back")
         if found is not None:
             typed = " ".join(self.words[self.place : self.place + found[1]])
@@ -199,6 +203,18 @@ class _Reading:
             raise UsageError(f"'{word}' has no place in '{self.verb.name}'", hint=self._example())
         said.subjects.append(word)
         self.place += 1
+
+    def _refuse_second_date(self) -> None:
+        """A date that looks forward after one has been read: two ends of a span, or one too many."""
+        try:
+            found = self.reader.read(self.words, self.place, "forward")
+        except UsageError:
+            return
+        if found is not None:
+            typed = " ".join(self.words[self.place : self.place + found[1]])
+            spans = self.verb.about == "shipment"
+            hint = "write a span as one word: 10jan..20jan" if spans else self._example()
+            raise UsageError(f"'{typed}' is a second date", hint=hint)
 
     def _text(self, clause: str) -> str:
         if self.place >= len(self.words):
@@ -237,7 +253,9 @@ class _Reading:
     def _date(self, clause: str, looking: str) -> date:
         if self.place >= len(self.words):
             raise UsageError(f"{clause} needs a date after it", hint=self._example())
-        found = self.reader.read(self.words, self.place, "back" if looking == "back" else "forward")
+        back = looking == "back"
+        reader = self.reader if back else self.ahead
+        found = reader.read(self.words, self.place, "back" if back else "forward")
         if found is None:
             word = self.words[self.place]
             raise UsageError(
@@ -266,47 +284,23 @@ class _Reading:
         said, verb = self.statement, self.verb
         if self.bare_number and verb.alone and len(said.numbers) == 1:
             said.numbers = {verb.alone: said.numbers[verb.number]}
-        trouble = "" if self.fixing else self._missing() or self._count_trouble()
-        trouble = trouble or self._order_trouble()
+        trouble = "" if self.fixing else missing(said) or count_trouble(said)
+        trouble = trouble or order_trouble(said)
         if trouble:
-            raise UsageError(trouble, hint=self._example())
-
-    def _missing(self) -> str:
-        """What the command needs and does not say, if anything."""
-        said, verb = self.statement, self.verb
-        if not said.subjects and verb.about != "anything":
-            return f"{verb.name} which {verb.about}?"
-        if verb.date == "must" and said.day is None:
-            return f"{verb.name} needs a date"
-        if verb.kind == "told" and said.day is None and not said.said and len(said.subjects) == 1:
-            return "told needs a date, a span of dates, or words in quotes"
-        if verb.kind in ("decided", "note") and not (said.note or len(said.subjects) == 1):
-            return f"{verb.name} needs a text"
-        return ""
-
-    def _order_trouble(self) -> str:
-        """Which two days run backwards, if any."""
-        said = self.statement
-        if said.first and said.day and said.first > said.day:
-            return f"the span runs backwards: {said.first} to {said.day}"
-        if said.worst and said.day and said.worst < said.day:
-            return f"the worst day, {said.worst}, comes before the day promised, {said.day}"
-        return ""
-
-    def _count_trouble(self) -> str:
-        """What is wrong with the numbers of the whole command, if anything."""
-        said, verb = self.statement, self.verb
-        pieces = sum(said.numbers.values())
-        if verb.kind in ("posted", "sorted") and not pieces:
-            return f"{verb.name} needs a number of {'units' if verb.kind == 'posted' else 'pieces'}"
-        if said.numbers and not pieces and "last" not in said.flags:
-            return f"{verb.name} of no pieces says nothing"
-        if said.rest and not pieces:
-            return "rest names when the others come, but no pieces came: how many are in?"
-        return ""
+            raise UsageError(trouble, hint=undated(said) or self._example())
 
     def _example(self) -> str:
         return f"for example: tracker {self.verb.example}"
+
+
+def _from_its_own_day(words: Sequence[str], reader: DateReader) -> DateReader:
+    """Reads dates ahead from the day the words were said, where an ``on DATE`` among them names it."""
+    for place, word in enumerate(words):
+        if word.lower() == "on":
+            found = reader.read(words, place + 1, "back")
+            if found is not None:
+                return replace(reader, today=min(found[0], reader.today))
+    return reader
 
 
 def _plain_text(clause: str, text: str) -> str:
