@@ -140,7 +140,9 @@ def test_an_undo_among_the_lines_takes_back_what_stood_before_them(program):
 def test_an_undo_that_cannot_be_leaves_the_other_lines_their_own_problems(program):
     program("in", "natural", "60")
     program("sorted", "natural", "52", "rework", "5", "scrap", "3")
-    message = program.refuses("log", "-", exit_code=1, text="paid boxes\nundo 53\nundo 999\npromised licence\n")
+    message = program.refuses(
+        "log", "-", exit_code=1, text="paid boxes\nundo 53\nundo 999\npromised licence\n"
+    )
     assert "standard input has 3 problems; nothing was written" in message
     assert "line 2, 'undo 53': finish-natural would have 60 more pieces sorted than were counted" in message
     assert "line 3, 'undo 999': there is no entry 999" in message

@@ -154,7 +154,10 @@ def test_a_bank_holiday_of_our_own_moves_both_waves_a_day_and_theirs_none(evenin
     type_all(evening, WITH_LEADS + WAVES)
     assert evening.dates() == {"wave-1": "2026-11-17", "wave-2": "2026-12-10"}
     out = typed(evening, OWN_DAYS_OFF)
-    assert "closures none -> Mon 31 Aug 2026 bank holiday, Thu 24 Dec 2026 to Sun 3 Jan 2027 year-end break" in out
+    assert (
+        "closures none -> Mon 31 Aug 2026 bank holiday, Thu 24 Dec 2026 to Sun 3 Jan 2027 year-end break"
+        in out
+    )
     assert "wave-1 moves Tue 17 Nov -> Wed 18 Nov (+1 day)" in out
     assert "wave-2 moves Thu 10 Dec -> Fri 11 Dec (+1 day)" in out
     for line in THEIR_DAYS_OFF.strip().splitlines():

@@ -51,7 +51,8 @@ def run_demo(directory: str, *, yes: bool) -> None:
     source = _demo_source()
     own = _own_entries(database)
     if own and not confirmed(
-        f"{database} holds {plural(own, 'entry', 'entries')} of your own: build it afresh without them?", yes=yes
+        f"{database} holds {plural(own, 'entry', 'entries')} of your own: build it afresh without them?",
+        yes=yes,
     ):
         say("nothing was changed")
         return

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from tracker.plan.model import DatesMean, Supplier
+from tracker.plan.workdays import Calendar
 from tracker.report.jobs import JobRow
 from tracker.report.next_day import LaterCost, costs_if_here, next_day_costs
 from tracker.report.owed import our_calendar
@@ -50,20 +51,21 @@ def latest_to_accept(picture: Picture, supplier: Supplier, row: JobRow) -> Lates
         return None
     if supplier.dates_mean == "leaves" and not row.left:
         return Latest(day=row.harmless_until, means="leaves")
-    day, ours = _harmless_arrival(picture, lot, row.late_finish.toordinal()), our_calendar(picture)
+    ours = our_calendar(picture)
+    day = _harmless_arrival(picture, lot, row.late_finish.toordinal(), ours)
     if ours is not None:
         day = max(ours.snap_back(day), picture.forecast.today)
     return Latest(day=date.fromordinal(day), means="in hand")
 
 
-def _harmless_arrival(picture: Picture, lot: int, late_finish: int) -> int:
-    """The last evening to be here that moves no shipment.
+def _harmless_arrival(picture: Picture, lot: int, late_finish: int, ours: Calendar | None) -> int:
+    """The last evening, or one after which we are shut, to be here that moves no shipment.
 
     Travel in working days skips evenings on which what is here by other means would still be in time.
     """
     network = picture.forecast.network
     first, beyond = arrival(network, lot, late_finish), arrival(network, lot, late_finish + 1)
-    days = range(beyond - 1, first, -1)
+    days = (day for day in range(beyond - 1, first, -1) if ours is None or ours.is_working(day))
     return next((day for day in days if not _moves(picture, lot, day)), first)
 
 
