@@ -322,3 +322,18 @@ def test_every_write_answers_as_one_json_document(program, words):
         program("add", "job", "licence-x", "supplier=lark", "lead=1wd")
     document = program.json(*words.split())
     assert {"today", "entry", "facts", "moves", "remarks", "harmless"} <= set(document)
+
+
+def test_a_caution_about_sequence_is_never_the_line_left_off(program):
+    out = program.out(
+        "started", "wave-1-build", "note", "a long note that takes room on the narrow screen, on and on"
+    )
+    assert "out of sequence: trial not done yet" in out
+
+
+def test_undo_is_not_refused_for_what_was_wrong_before_it(program):
+    """Facts logged for a later day than the clock's stay later whatever is undone."""
+    program("set", "run", "today=")
+    program("note", "boxes", "x", "--today", "2026-12-05")
+    program("note", "boxes", "y", "--today", "2026-12-05")
+    assert "taken back: note boxes x" in program.out("undo", "54", "--today", "2026-11-25")

@@ -39,7 +39,9 @@ def new_database(code: str, keys: Sequence[str], today: str) -> None:
     """Make a database; with a code, a run too. Nothing is left behind if the run is refused."""
     if not code:
         store = _new_store()
-        put(f"{store.path} made; next: tracker new CODE quantity=240 start=2026-06-15, or tracker read plan.toml")
+        put(
+            f"{store.path} made; next: tracker new CODE quantity=240 start=2026-06-15, or tracker read plan.toml"
+        )
         return
     day = status_date(None, today)
     plan = _checked(edit_item(None, "run", code, _iso_dates(keys, None, day), create=True), day)
@@ -51,7 +53,9 @@ def new_database(code: str, keys: Sequence[str], today: str) -> None:
             )
         transaction.begin_entry(session.command, status_date(plan, today), now())
         transaction.save(None, plan)
-    put(f"{store.path} made with run {code}; next: tracker read jobs.xlsx (a sheet of your own), or tracker add supplier CODE")
+    put(
+        f"{store.path} made with run {code}; next: tracker read jobs.xlsx (a sheet of your own), or tracker add supplier CODE"
+    )
 
 
 def _new_store() -> Store:

@@ -136,7 +136,8 @@ def undo_step(transaction: "Transaction", plan: Plan, number: int | None, today:
             "that entry brought the run in; taking it back would leave nothing", hint="start a new database"
         )
     kept = changed.run.today if plan.run.today == today else None
-    problems = check_plan(changed, kept or today)
+    known = {problem.place for problem in check_plan(plan, today)}
+    problems = tuple(one for one in check_plan(changed, kept or today) if one.place not in known)
     if problems:
         raise PlanProblems(problems, what="the plan without that entry")
     refuse_sorted_beyond_count(changed, changed.facts, today)

@@ -5,6 +5,7 @@ from datetime import date
 from itertools import groupby
 
 from tracker.cli.session import paper, say
+from tracker.plan.model import Plan
 from tracker.planfile.difference import Change
 from tracker.planfile.grid import column_letters
 from tracker.render.fact_text import fact_text
@@ -131,6 +132,17 @@ def forecast_lines(before: Picture, after: Picture) -> Iterator[str]:
         chain = chain_text(row.held_by, row.path, after.today)
         yield f"{row.code} {full_day(row.forecast)}{moved}" + (f", held by {chain}" if chain else "")
     yield from no_shipment_lines(after)
+    yield from loose_lines(before.plan, after.plan)
+
+
+def loose_lines(before: Plan, after: Plan) -> Iterator[str]:
+    """New jobs at the end of the work that no shipment waits for, with the command that makes the last one wait."""
+    waited = {link.job for job in after.jobs for link in job.after}
+    waited.update(code for shipment in after.shipments for code in shipment.after)
+    loose = [code for code in after.job_by_code if code not in before.job_by_code and code not in waited]
+    if loose and after.shipments:
+        command = f"tracker set {after.shipments[-1].code} after+={','.join(loose)}"
+        yield f"no shipment waits for {', '.join(loose)}: {command}"
 
 
 def no_shipment_lines(picture: Picture) -> Iterator[str]:

@@ -15,6 +15,7 @@ from tracker.cli.sheet_asking import ask_all
 from tracker.cli.sheet_choice import Choice, choose
 from tracker.cli.sheet_draft import tell_chosen, tell_draft
 from tracker.cli.sheet_talk import (
+    loose_lines,
     no_shipment_lines,
     tell_changes,
     tell_forecast,
@@ -220,7 +221,11 @@ def _store(store: "Store", read: _Read, intake: Intake, *, yes: bool, as_json: b
     if not confirmed(f"store {what}?", yes=yes):
         say("nothing was stored")
         return
-    remarks = (f"{what} stored from {read.source}", *no_shipment_lines(after))
+    remarks = (
+        f"{what} stored from {read.source}",
+        *no_shipment_lines(after),
+        *loose_lines(read.plan, intake.merged),
+    )
     if intake.merged.first_plan != read.plan.first_plan:
         remarks = (*remarks, FIRST_PLAN_KEPT)
     keep(store, intake, read.today, remarks, as_json=as_json, also=remember_columns, verbose=True)

@@ -10,7 +10,7 @@ from tracker.report.answer import Answer, CountRow, FactRow, HarmlessRow, MoveRo
 
 MOST_LINES = 6
 BRIEF_FACT = (2, 1)
-_PRESSING = "CANNOT HOLD"
+_PRESSING = ("CANNOT HOLD", "out of sequence")
 
 
 def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:

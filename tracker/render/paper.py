@@ -59,7 +59,9 @@ class Paper:
             self._row(row, widths, indent, flexible)
 
     def _row(self, row: Sequence[str], widths: Sequence[int], indent: int, flexible: int) -> None:
-        pieces = textwrap.wrap(row[flexible], max(1, widths[flexible]), break_on_hyphens=False) or [""]
+        pieces = textwrap.wrap(
+            row[flexible], max(1, widths[flexible]), break_on_hyphens=False, break_long_words=False
+        ) or [""]
         for place, piece in enumerate(pieces):
             cells = [
                 piece if column == flexible else text if not place else "" for column, text in enumerate(row)

@@ -12,6 +12,7 @@ from tracker.planfile.faults import BadValue, bad
 from tracker.planfile.gathering import Row as Entry
 from tracker.planfile.grid import Value, cell_name
 from tracker.sheet.answers import Answers
+from tracker.sheet.clocks import clocks_told
 from tracker.sheet.facts import noted, ordered, promised, status_told
 from tracker.sheet.items import Items, plain
 from tracker.sheet.lengths import STAND_IN, Subject, Words, lead_of, travel_of, words_about
@@ -52,6 +53,7 @@ class _Setting:
     """What all rows are read against."""
 
     plan: Plan
+    codes: frozenset[str]
     items: Items
     suppliers: Suppliers
     words: Words
@@ -110,7 +112,15 @@ def draft(
     for place, error in faults:
         found.add(place, error)
     reader = DateReader(today=today, order=plan.run.dates, earliest=plan.run.start)
-    setting = _Setting(plan=plan, items=items, suppliers=suppliers, words=words, reader=reader, today=today)
+    setting = _Setting(
+        plan=plan,
+        codes=frozenset(coded),
+        items=items,
+        suppliers=suppliers,
+        words=words,
+        reader=reader,
+        today=today,
+    )
     for code, (row, job) in coded.items():
         subject = Subject(code=code, row=row, supplier=theirs[code], stored=job)
         found.jobs.append(_job(subject, setting, found))
@@ -153,6 +163,7 @@ def _drafted(
         remarks=(
             *setting.suppliers.remarks,
             *_unlinked(found.jobs, setting.plan, found.unreadable),
+            *clocks_told(found.jobs, suppliers),
             *status_told(coded, setting.plan, setting.today),
         ),
         without_country=tuple(one.code for one in suppliers if not one.country),
@@ -247,7 +258,7 @@ def _job(subject: Subject, setting: _Setting, found: _Findings) -> Job:
         "not_before": _value(
             subject, "not-before", found, lambda value: day_of(value, setting.reader, "forward")
         ),
-        "after": _value(subject, "after", found, lambda value: _links(value, job, setting.items)),
+        "after": _value(subject, "after", found, lambda value: _links(value, job, setting)),
     }
     if stored and lead not in (None, stored.lead) and not said:
         job = replace(job, said="")
@@ -277,10 +288,17 @@ def _value(subject: Subject, role: str, found: _Findings, read: Callable[[Value]
         return None
 
 
-def _links(value: Value, job: Job, items: Items) -> tuple[Link, ...] | None:
-    """The links a cell names, those stored already as they are; None where it says nothing at all."""
+def _links(value: Value, job: Job, setting: _Setting) -> tuple[Link, ...] | None:
+    """The links a cell names, those stored already as they are, and stored ones to jobs the sheet does not hold.
+
+    None where it says nothing at all; a word for nothing, such as none, takes all links away.
+    """
     text = text_of(value)
     if not text:
         return None
     known = {link.job: link for link in job.after}
-    return tuple(known.get(code, Link(job=code)) for code in items.codes_in(text))
+    named = setting.items.codes_in(text)
+    if not named:
+        return ()
+    elsewhere = tuple(link for link in job.after if link.job not in {*setting.codes, *named})
+    return (*(known.get(code, Link(job=code)) for code in named), *elsewhere)
