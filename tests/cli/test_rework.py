@@ -169,3 +169,12 @@ def test_words_heard_about_the_first_check_are_not_those_of_the_second(failed):
     failed("set", "fit-check", "said=slot on Monday", *TODAY)
     failed("rework", "fit-check", "by", "mill", "lead", "12wd", *TODAY)
     assert failed.json("fit-check-2", *TODAY)["job"]["said"] == ""
+
+
+def test_a_gate_whose_code_ends_in_a_number_is_not_taken_for_an_attempt_at_another_job(failed):
+    """``bases-2`` is a gate of its own, and ``bases`` a milling job that has nothing to do with it."""
+    failed("add", "job", "bases-2", "supplier=bench", "lead=1wd", "gate=yes", "name=Second look", *TODAY)
+    failed("failed", "bases-2", "scratched", *TODAY)
+    failed("rework", "bases-2", "by", "mill", "lead", "3wd", *TODAY)
+    check = failed.json("bases-2-2", *TODAY)["job"]
+    assert (check["name"], check["supplier"], check["lead"]) == ("Second look, attempt 2", "bench", "1wd")

@@ -55,7 +55,8 @@ def with_rework(plan: Plan, gate: Job, loop: Loop, today: date) -> Plan:
             hint=f"'tracker {opener}' shows it; 'tracker failed {opener} WHY' comes before another rework",
         )
     last = max(reversed(failed), key=lambda job: gates.failed_on[job.code])
-    named = jobs.get(_NUMBER.sub("", last.code), last)
+    base = _NUMBER.sub("", last.code)
+    named = next((job for job in family if job.code == base), last)
     codes = set(jobs)
     mended = _rework(last, named, loop, _free(f"rework-{named.code}", codes))
     code = _free(named.code, codes)
