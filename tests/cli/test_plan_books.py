@@ -259,3 +259,16 @@ def test_text_that_begins_like_a_formula_is_no_formula(program, tmp_path):
     cells = [sheet.cell(row, columns(sheet)["note"]) for row in range(2, sheet.max_row + 1)]
     (cell,) = [cell for cell in cells if str(cell.value).startswith("=")]
     assert (cell.data_type, cell.value, cell.quotePrefix) == ("s", "=1+1", True)
+
+
+def test_a_book_written_before_the_first_fact_holds_nothing_new_when_read_again(empty):
+    """The first plan is kept with the first fact, and reading what was just written does not keep it early."""
+    empty("new", "lamp-1", "quantity=240", "start=2026-06-15")
+    empty("add", "supplier", "mill")
+    empty("add", "job", "bodies", "supplier=mill", "lead=10wd")
+    empty("add", "shipment", "first", "quantity=240", "after=bodies")
+    for file in ("plan.xlsx", "plan.toml"):
+        empty("write", file)
+        assert "holds nothing new; nothing was stored" in empty.out("read", file, "--yes")
+    empty("ordered", "bodies")
+    assert "first_plan" in empty.out("write", "-")

@@ -152,7 +152,10 @@ def keep(
 
 
 def take_in(stored: Plan | None, parsed: Parsed, source: str, today: str) -> Intake:
-    """Check what a file says against the stored plan; all problems are reported at once."""
+    """Check what a file says against the stored plan; all problems are reported at once.
+
+    A plan that is new, or that gets its first facts with the file, gets its first plan, too.
+    """
     problems: tuple[Problem, ...] = parsed.problems
     if parsed.plan is None:
         raise PlanProblems(problems, what=source)
@@ -162,7 +165,8 @@ def take_in(stored: Plan | None, parsed: Parsed, source: str, today: str) -> Int
     if problems:
         raise PlanProblems(problems, what=source)
     merged = _as_logged(stored, with_holidays(merged))
-    if merged.first_plan is None and merged.shipments:
+    begins = stored is None or len(merged.facts) > len(stored.facts)
+    if begins and merged.first_plan is None and merged.shipments:
         merged = replace(merged, first_plan=first_plan_of(merged))
     return Intake(
         stored=stored,

@@ -24,7 +24,6 @@ from tracker.cli.sheet_talk import (
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
 from tracker.plan.model import Plan
 from tracker.planfile.book_places import placed
-from tracker.planfile.difference import difference
 from tracker.planfile.grid import Grid
 from tracker.planfile.reading import Parsed
 from tracker.render.words import plural
@@ -72,18 +71,11 @@ class _Read:
         """The draft against what is stored; every problem is named by sheet, row and column."""
         parsed = Parsed(plan=made.plan, problems=made.problems, unreadable=made.unreadable)
         try:
-            return self._without_first_plan(take_in(self.plan, parsed, self.source, self.today))
+            return take_in(self.plan, parsed, self.source, self.today)
         except PlanProblems as error:
             unheard = (one.problem for one in made.questions if one.heard.kind is None)
             told = placed((*error.problems, *unheard), made.entries, self.source)
             raise _problems(told, made, self.source) from error
-
-    def _without_first_plan(self, intake: Intake) -> Intake:
-        """A sheet brings no first plan: it is kept, as ever, with the first fact logged."""
-        if len(intake.merged.facts) > len(self.plan.facts):
-            return intake
-        merged = replace(intake.merged, first_plan=self.plan.first_plan)
-        return replace(intake, merged=merged, changes=difference(self.plan, merged))
 
 
 def read_sheet(
