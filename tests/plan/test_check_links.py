@@ -55,63 +55,11 @@ def test_each_problem_of_a_link_names_place_finding_and_remedy(plan, line):
     assert only(plan) == line
 
 
-def test_a_ring_is_spelled_out_job_by_job():
-    found = ring_lines(gate("a", "c"), gate("b", "a"), gate("c", "b"), gate("d", "a"))
-    ring = "jobs wait for each other in a ring: a waits for c, c waits for b, b waits for a"
-    remedy = "take one of these out of its job's after; a job that runs after a failure says on = 'fail'"
-    assert found == [f"job a, after: {ring}; {remedy}"]
-
-
-def test_every_separate_ring_is_listed():
-    found = ring_lines(gate("a", "b"), gate("b", "a"), gate("c", "d"), gate("d", "c"))
-    assert ["a waits for b, b waits for a" in found[0], "c waits for d, d waits for c" in found[1]] == [
-        True
-    ] * 2
-    assert len(found) == 2
-
-
-def test_two_rings_through_one_job_are_both_listed():
-    assert len(ring_lines(gate("a", "b", "c"), gate("b", "a"), gate("c", "a"))) == 2
-
-
-def test_rework_and_a_second_attempt_make_no_ring():
-    assert (
-        ring_lines(gate("a"), gate("redo", "a:fail"), gate("a2", "redo", retry_of="a"), gate("next", "a"))
-        == []
-    )
-
-
-def test_rework_that_waits_for_its_gate_to_pass_closes_a_ring():
-    (line,) = ring_lines(gate("a"), gate("redo", "a"), gate("a2", "redo", retry_of="a"))
-    assert "redo waits for a2, a2 waits for redo" in line
-
-
-def test_a_second_attempt_after_what_the_gate_holds_back_closes_a_ring():
-    (line,) = ring_lines(gate("a"), gate("next", "a"), gate("a2", "next", retry_of="a"))
-    assert "next waits for a2, a2 waits for next" in line
-
-
 def test_an_attempt_that_waits_for_another_to_pass_is_one_problem():
     (line,) = ring_lines(gate("a"), gate("a2", "a", retry_of="a"), gate("a3", "a2:fail", retry_of="a"))
     assert line.startswith("job a2, after: waits for a to pass, yet is there for the case that it fails")
     (line,) = ring_lines(gate("a"), gate("a2", "a:fail", retry_of="a"), gate("a3", "a2", retry_of="a"))
     assert line.startswith("job a3, after: waits for a2 to pass")
-
-
-def test_what_waits_for_a_retry_of_a_retry_waits_for_all_attempts():
-    jobs = (
-        gate("a"),
-        gate("a2", "a:fail", retry_of="a"),
-        gate("a3", "next", retry_of="a2"),
-        gate("next", "a"),
-    )
-    (line,) = ring_lines(*jobs)
-    assert "next waits for a3" in line
-
-
-def test_retries_of_each_other_are_a_ring():
-    (line,) = ring_lines(gate("a", retry_of="b"), gate("b", retry_of="a"))
-    assert "a waits for b, b waits for a" in line
 
 
 def test_start_start_beside_finish_finish_is_no_double_link():

@@ -11,12 +11,12 @@ from tracker.plan.nearest import nearest
 
 _DEFAULTS = {field.name: field.default for field in fields(Fact)}
 _SPECIFIC = tuple(name for name in _DEFAULTS if name not in COMMON_FIELDS)
-_SAYS = {"day": "a day", "what": "what was given"}
+_SAYS = {"day": "a day", "what": "what was given", "scrap": "how many pieces were scrapped"}
 
 
 def fact_name(fact: Fact) -> str:
     """Name a fact the way messages and lists do: ``in finish-natural 2026-11-10``."""
-    about = fact.job or fact.shipment or fact.supplier
+    about = (fact.part if fact.kind == "scrapped" else fact.job) or fact.shipment or fact.supplier
     return " ".join(part for part in (fact.kind, about, fact.on.isoformat()) if part)
 
 
@@ -44,6 +44,8 @@ def fact_problems(fact: Fact, known: Known) -> Iterator[Problem]:
         )
     elif fact.kind == "told":
         yield from _told(place, fact)
+    elif fact.kind == "scrapped" and fact.scrap == 0:
+        yield Problem(place=place, found="scraps no pieces", remedy="say how many were scrapped")
     elif fact.kind == "sorted" and not fact.pieces:
         yield Problem(place=place, found="sorts no pieces", remedy="say how many are good, rework or scrap")
     elif fact.kind in ("passed", "failed") and fact.job not in known.gates and fact.job in known.codes["job"]:
@@ -74,6 +76,31 @@ def _references(place: str, fact: Fact, known: Known) -> Iterator[Problem]:
     for kind, code in (("job", fact.job), ("shipment", fact.shipment), ("supplier", fact.supplier)):
         if code and not known.is_known(kind, code):
             yield known.unknown(place, kind, code)
+    if fact.kind == "scrapped":
+        if fact.part and not known.is_known("part", fact.part):
+            yield known.unknown(place, "part", fact.part)
+    elif fact.part and "part" in FACT_FIELDS[fact.kind].all:
+        yield from _counted_part(place, fact, known)
+
+
+def _counted_part(place: str, fact: Fact, known: Known) -> Iterator[Problem]:
+    """A count speaks of a part that its job makes, or that is in its shipment."""
+    about = fact.job or fact.shipment
+    job, shipment = known.plan.job_by_code.get(fact.job), known.plan.shipment_by_code.get(fact.shipment)
+    if known.is_unread(about) or not (job or shipment):
+        return
+    parts = [make.part for make in known.plan.makes_of(job)] if job else []
+    parts += [content.part for content in shipment.contents] if shipment else []
+    if fact.part in parts:
+        return
+    does = f"{about} does not make" if job else f"is not in {about}"
+    close = nearest(fact.part, parts)
+    remedy = f"name one of {', '.join(parts)}" if parts else "take part out"
+    yield Problem(
+        place=f"{place}, part",
+        found=f"counts '{fact.part}', which {does}",
+        remedy=f"did you mean {close}?" if close else remedy,
+    )
 
 
 def _dates(place: str, fact: Fact, known: Known) -> Iterator[Problem]:

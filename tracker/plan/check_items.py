@@ -1,12 +1,15 @@
-"""Problems of suppliers, jobs and shipments, each on its own and in what it refers to."""
+"""Problems of suppliers and jobs, each on its own and in what it refers to."""
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from tracker.errors import Problem
 from tracker.plan.check_links import link_problems, retry_problems
-from tracker.plan.known import Known, date_problem, order_problem, pieces_problem
-from tracker.plan.model import CLOCK_CONDITIONS, LEAVE_CONDITIONS, Job, Shipment, Supplier, Told
+from tracker.plan.check_lots import lot_problems
+from tracker.plan.check_material import material_problems
+from tracker.plan.check_rework import rework_problems
+from tracker.plan.known import Known, date_problem, order_problem, pieces_problem, twice_problems
+from tracker.plan.model import CLOCK_CONDITIONS, LEAVE_CONDITIONS, Job, Supplier
 from tracker.plan.nearest import nearest
 from tracker.plan.span import DayRate, Lead
 from tracker.plan.workdays import parse_workdays
@@ -26,7 +29,7 @@ def supplier_problems(supplier: Supplier) -> Iterator[Problem]:
         yield from order_problem(f"{place}, closures", closure.first, closure.last)
     for day in supplier.opens:
         yield from date_problem(f"{place}, opens", day)
-    yield from _twice(f"{place}, opens", [str(day) for day in supplier.opens])
+    yield from twice_problems(f"{place}, opens", [str(day) for day in supplier.opens])
     if supplier.subdivision and not supplier.country:
         yield Problem(
             place=f"{place}, subdivision",
@@ -36,7 +39,7 @@ def supplier_problems(supplier: Supplier) -> Iterator[Problem]:
 
 
 def job_problems(job: Job, known: Known) -> Iterator[Problem]:
-    """Problems of one job: its supplier, numbers, conditions, links and retry."""
+    """Problems of one job: its supplier, numbers, conditions, links, retry, parts, lots and rework."""
     place = f"job {job.code}"
     if not known.is_known("supplier", job.supplier):
         yield known.unknown(f"{place}, supplier", "supplier", job.supplier)
@@ -47,36 +50,10 @@ def job_problems(job: Job, known: Known) -> Iterator[Problem]:
     yield from _rate_problems(f"{place}, rate", job)
     yield from link_problems(job, known)
     yield from retry_problems(job, known)
-
-
-def shipment_problems(shipment: Shipment, known: Known) -> Iterator[Problem]:
-    """Problems of one shipment: its quantity, what it waits for, what was told."""
-    place = f"shipment {shipment.code}"
-    yield from pieces_problem(f"{place}, quantity", shipment.quantity, least=1)
-    if not shipment.after and shipment.code not in known.unreadable:
-        yield Problem(
-            place=place,
-            found="waits for no job, so it has no date",
-            remedy="name in after the jobs it waits for, such as after = ['pack-1']",
-        )
-    for code in shipment.after:
-        if not known.is_known("job", code):
-            yield known.unknown(f"{place}, after", "job", code)
-    yield from _twice(f"{place}, after", shipment.after)
-    for told in shipment.told:
-        yield from _told_problems(f"{place}, told", told, known)
-
-
-def _told_problems(place: str, told: Told, known: Known) -> Iterator[Problem]:
-    for day in (told.on, told.first, told.last):
-        yield from date_problem(place, day)
-    yield from order_problem(place, told.first, told.last)
-    if told.on > known.today:
-        yield Problem(
-            place=place,
-            found=f"was told on {told.on}, which comes after today ({known.today})",
-            remedy="on is the day the backers were told: correct it",
-        )
+    yield from lot_problems(job, known)
+    if job.counts_pieces:
+        yield from material_problems(job, known)
+        yield from rework_problems(job, known)
 
 
 def _conditions(place: str, words: Sequence[str], expected: Sequence[str]) -> Iterator[Problem]:
@@ -88,12 +65,7 @@ def _conditions(place: str, words: Sequence[str], expected: Sequence[str]) -> It
                 found=f"'{word}' is no condition here; expected {', '.join(expected)}",
                 remedy=f"did you mean {close}?" if close else "use one of these words",
             )
-    yield from _twice(place, words)
-
-
-def _twice(place: str, names: Sequence[str]) -> Iterator[Problem]:
-    for name in dict.fromkeys(name for name in names if names.count(name) > 1):
-        yield Problem(place=place, found=f"names {name} twice", remedy="keep one of the two")
+    yield from twice_problems(place, words)
 
 
 def _rate_problems(place: str, job: Job) -> Iterator[Problem]:

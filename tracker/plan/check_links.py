@@ -1,7 +1,6 @@
-"""What jobs wait for: unknown, doubled and impossible links, retries of gates, and rings."""
+"""What jobs wait for: unknown, doubled and impossible links, and retries of gates."""
 
-from collections.abc import Iterator, Mapping
-from itertools import pairwise
+from collections.abc import Iterator
 
 from tracker.errors import Problem
 from tracker.plan.known import Known
@@ -64,57 +63,3 @@ def retry_problems(job: Job, known: Known) -> Iterator[Problem]:
                 found=f"waits for {link.job} to pass, yet is there for the case that it fails",
                 remedy=f"wait for the rework instead, or run after {link.job} on = 'fail'",
             )
-
-
-def ring_problems(known: Known) -> tuple[Problem, ...]:
-    """One problem for every ring of jobs that wait for each other, spelled out; rings share no link.
-
-    Whoever waits for a gate to pass may come to wait for any of its retries; a retry waits for the gate to fail.
-    """
-    from graphlib import CycleError, TopologicalSorter
-
-    waits = _waits(known)
-    try:
-        TopologicalSorter(waits).prepare()
-    except CycleError:
-        return tuple(_spell(ring) for ring in _rings(waits))
-    return ()
-
-
-def _waits(known: Known) -> dict[str, tuple[str, ...]]:
-    """For each job, the known jobs it waits for, itself left out (that is reported with its link)."""
-    waits = {}
-    for job in known.plan.jobs:
-        needed = [job.retry_of]
-        for link in job.after:
-            needed.append(link.job)
-            family = known.attempts.get(link.job, ())
-            if link.on == "pass" and job.code not in family:
-                needed.extend(family)
-        waits[job.code] = tuple(
-            dict.fromkeys(n for n in needed if n in known.plan.job_by_code and n != job.code)
-        )
-    return waits
-
-
-def _rings(waits: Mapping[str, tuple[str, ...]]) -> Iterator[list[str]]:
-    """Rings that share no link, in plan order of the job each begins with."""
-    import networkx as nx
-
-    graph = nx.DiGraph([(job, other) for job, others in waits.items() for other in others])
-    while True:
-        try:
-            edges = nx.find_cycle(graph)
-        except nx.NetworkXNoCycle:
-            return
-        graph.remove_edges_from(edges)
-        yield [edge[0] for edge in edges]
-
-
-def _spell(ring: list[str]) -> Problem:
-    steps = [f"{job} waits for {other}" for job, other in pairwise([*ring, ring[0]])]
-    return Problem(
-        place=f"job {ring[0]}, after",
-        found=f"jobs wait for each other in a ring: {', '.join(steps)}",
-        remedy="take one of these out of its job's after; a job that runs after a failure says on = 'fail'",
-    )

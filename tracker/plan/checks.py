@@ -5,8 +5,10 @@ from datetime import date
 
 from tracker.errors import Problem
 from tracker.plan.check_facts import fact_problems
-from tracker.plan.check_items import job_problems, shipment_problems, supplier_problems
-from tracker.plan.check_links import ring_problems
+from tracker.plan.check_items import job_problems, supplier_problems
+from tracker.plan.check_parts import part_problems
+from tracker.plan.check_rings import ring_problems
+from tracker.plan.check_shipments import shipment_problems
 from tracker.plan.known import FIRST_YEAR, LAST_YEAR, Known, date_problem, pieces_problem
 from tracker.plan.model import FirstPlan, Plan, PublicHolidays, Run
 from tracker.plan.reserved import code_trouble
@@ -30,7 +32,7 @@ def check_plan(plan: Plan, today: date, *, unreadable: frozenset[str] = frozense
     Returns
     -------
     tuple of Problem
-        Codes first, then run, suppliers, jobs, rings, shipments, facts, first plan, public holidays.
+        Codes first, then run, suppliers, parts, jobs, rings, shipments, facts, first plan, public holidays.
 
     Examples
     --------
@@ -46,9 +48,11 @@ def check_plan(plan: Plan, today: date, *, unreadable: frozenset[str] = frozense
 
 def _all_problems(plan: Plan, known: Known) -> Iterator[Problem]:
     yield from _code_problems(plan, known.unreadable)
-    yield from _run_problems(plan.run)
+    yield from _run_problems(plan.run, known)
     for supplier in plan.suppliers:
         yield from supplier_problems(supplier)
+    for part in plan.parts:
+        yield from part_problems(part, known)
     for job in plan.jobs:
         yield from job_problems(job, known)
     yield from ring_problems(known)
@@ -79,6 +83,7 @@ def _all_after(plan: Plan, today: date, late: date) -> Problem:
 def _code_problems(plan: Plan, unreadable: frozenset[str]) -> Iterator[Problem]:
     coded = [("run", plan.run.code)]
     coded += [("supplier", s.code) for s in plan.suppliers]
+    coded += [("part", p.code) for p in plan.parts]
     coded += [("job", j.code) for j in plan.jobs]
     coded += [("shipment", s.code) for s in plan.shipments]
     taken: dict[str, str] = {}
@@ -93,16 +98,18 @@ def _code_problems(plan: Plan, unreadable: frozenset[str]) -> Iterator[Problem]:
             yield Problem(
                 place=f"{kind} {code}",
                 found=f"the code is taken by {taken[code.lower()]}",
-                remedy="choose another; run, suppliers, jobs and shipments share one list, capitals aside",
+                remedy="choose another; run, suppliers, parts, jobs and shipments share one list, capitals aside",
             )
         taken.setdefault(code.lower(), f"{kind} {code}")
 
 
-def _run_problems(run: Run) -> Iterator[Problem]:
+def _run_problems(run: Run, known: Known) -> Iterator[Problem]:
     place = f"run {run.code}"
     yield from pieces_problem(f"{place}, quantity", run.quantity, least=1)
     yield from date_problem(f"{place}, start", run.start)
     yield from date_problem(f"{place}, today", run.today)
+    if run.unit and not known.is_known("part", run.unit):
+        yield known.unknown(f"{place}, unit", "part", run.unit)
 
 
 def _first_plan_problems(first_plan: FirstPlan, known: Known) -> Iterator[Problem]:

@@ -1,7 +1,9 @@
 """Codes a plan knows, and what to say about one it does not know."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 from functools import cached_property
 
 from tracker.errors import Problem
@@ -31,6 +33,7 @@ class Known:
             "supplier": tuple(self.plan.supplier_by_code),
             "job": tuple(self.plan.job_by_code),
             "shipment": tuple(self.plan.shipment_by_code),
+            "part": tuple(self.plan.part_by_code),
         }
 
     @cached_property
@@ -38,6 +41,11 @@ class Known:
         """Gates, second attempts among them, and the jobs that may be one."""
         gates = (job.code for job in self.plan.jobs if job.gate or job.retry_of)
         return self.unreadable.union(gates)
+
+    @cached_property
+    def makers_are_known(self) -> bool:
+        """Whether every job that makes a part could be read and names known parts only."""
+        return not self.unreadable and self.plan.makers_of.keys() <= self.plan.part_by_code.keys()
 
     @cached_property
     def attempts(self) -> dict[str, list[str]]:
@@ -53,6 +61,10 @@ class Known:
     def is_known(self, kind: str, code: str) -> bool:
         """Whether ``code`` names a thing of that kind, or one that could not be read."""
         return code in self._members[kind] or code in self.unreadable
+
+    def is_unread(self, code: str) -> bool:
+        """Whether what an entry leaves out may have stood in the part of it that could not be read."""
+        return code in self.unreadable
 
     @cached_property
     def _members(self) -> dict[str, frozenset[str]]:
@@ -95,3 +107,16 @@ def pieces_problem(place: str, pieces: int | None, *, least: int) -> tuple[Probl
     bound = f"{least} or more" if pieces < least else f"{MOST_PIECES} at most"
     found = f"is {pieces}; expected {bound}"
     return (Problem(place=place, found=found, remedy="correct the number"),)
+
+
+def twice_problems(place: str, names: Sequence[str]) -> tuple[Problem, ...]:
+    """A problem for every name that stands more than once in a list."""
+    doubled = dict.fromkeys(name for name in names if names.count(name) > 1)
+    return tuple(
+        Problem(place=place, found=f"names {name} twice", remedy="keep one of the two") for name in doubled
+    )
+
+
+def number_text(number: Fraction) -> str:
+    """A number as people write it: whole, or with a point and six digits at most."""
+    return str(number.numerator) if number.denominator == 1 else f"{float(number):g}"

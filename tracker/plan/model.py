@@ -6,9 +6,15 @@ Dates are ``datetime.date``; a last day is inclusive everywhere. Optional texts 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from tracker.plan.parts import Content as Content
+from tracker.plan.parts import LotRule as LotRule
+from tracker.plan.parts import Make as Make
+from tracker.plan.parts import Part as Part
+from tracker.plan.parts import Take as Take
 from tracker.plan.span import NO_DAYS, NO_WORKING_DAYS, DayRate, HourRate, Lead, Span
 
 DatesMean = Literal["in hand", "leaves"]
@@ -20,13 +26,17 @@ CLOCK_CONDITIONS = ("order", "payment", "drawing", "proof", "material")
 LEAVE_CONDITIONS = ("balance", "papers")
 FACT_KINDS = (
     "ordered", "given", "started", "promised", "made", "left", "in", "sorted", "finished", "passed", "failed",
-    "paused", "resumed", "called_off", "posted", "told", "decided", "called", "note", "mailed",
+    "paused", "resumed", "called_off", "posted", "told", "decided", "called", "note", "mailed", "scrapped",
 )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
-    """One production run of one product; ``today`` fixes the status date (the demo's), else the clock gives it."""
+    """One production run of one product; ``today`` fixes the status date (the demo's), else the clock gives it.
+
+    ``unit`` names the part that is one complete product, before packing, or the parts that are its variants,
+    with commas between; full sets are counted for them.
+    """
 
     code: str
     quantity: int
@@ -35,6 +45,12 @@ class Run:
     currency: str = ""
     today: date | None = None
     dates: DateOrder | None = None
+    unit: str = ""
+
+    @property
+    def units(self) -> tuple[str, ...]:
+        """The parts that are one complete product, each variant apart."""
+        return tuple(code for code in (one.strip() for one in self.unit.split(",")) if code)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +103,14 @@ class Job:
 
     ``clock`` lists what must be there before the lead starts (None = the default: an order for outside
     suppliers, nothing in house). ``leave_when`` lists what must be there before a made lot may leave.
-    ``travel`` runs from the supplier's door to where the part is used next. ``quantity`` counts pieces put in.
+    ``travel`` runs from the supplier's door to where the part is used next. ``quantity`` counts pieces put in;
+    where it is None and the job makes a part, the need decides.
+
+    ``yields`` is the share of pieces put in that come out good. ``lots`` cuts the quantity: into so many equal
+    lots, into lots of these sizes, or one for each shipment; ``one_by_one`` has a lot wait for the one before
+    it. ``serves`` names the shipments whose need this job covers before other makers of the same part, and
+    ``rerun`` marks the maker that covers a shortage. ``rework_of`` names the job whose rework pieces go in.
+    ``unders`` and ``overs`` are how far a printed count may differ, as shares of the quantity.
     """
 
     code: str
@@ -105,6 +128,21 @@ class Job:
     leave_when: tuple[str, ...] = ()
     gate: bool = False
     retry_of: str = ""
+    takes: tuple[Take, ...] = ()
+    makes: tuple[Make, ...] = ()
+    yields: Fraction = Fraction(1)
+    lots: LotRule | None = None
+    one_by_one: bool = False
+    serves: tuple[str, ...] = ()
+    rerun: bool = False
+    rework_of: str = ""
+    unders: Fraction = Fraction(0)
+    overs: Fraction = Fraction(0)
+
+    @property
+    def counts_pieces(self) -> bool:
+        """Whether the job's dates follow from parts, and not only from the jobs it waits for."""
+        return bool(self.makes or self.takes or self.rework_of)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +157,7 @@ class Told:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shipment:
-    """A numbered wave of units to backers; it goes when all jobs in ``after`` have arrived."""
+    """A numbered wave of units to backers; it goes when its contents and all jobs in ``after`` have arrived."""
 
     code: str
     quantity: int
@@ -127,6 +165,7 @@ class Shipment:
     public_name: str = ""
     after: tuple[str, ...] = ()
     told: tuple[Told, ...] = ()
+    contents: tuple[Content, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,7 +175,7 @@ class Fact:
     ``kind`` is one of ``FACT_KINDS`` and decides which other fields mean something:
     ``day`` is the date spoken of (promised for, paused until, day 1 for, told the last day, call again);
     ``what`` is the condition given; ``words`` are kept as said; ``count`` is pieces counted but not judged;
-    ``closes`` closes a delivery short.
+    ``closes`` closes a delivery short. ``part`` is the part scrapped, or says which of several parts was counted.
     """
 
     on: date
@@ -145,6 +184,7 @@ class Fact:
     job: str = ""
     shipment: str = ""
     supplier: str = ""
+    part: str = ""
     what: str = ""
     day: date | None = None
     first: date | None = None
@@ -216,6 +256,7 @@ class Plan:
     jobs: tuple[Job, ...] = ()
     shipments: tuple[Shipment, ...] = ()
     facts: tuple[Fact, ...] = ()
+    parts: tuple[Part, ...] = ()
     first_plan: FirstPlan | None = None
     holidays: tuple[PublicHolidays, ...] = field(default=())
 
@@ -233,6 +274,28 @@ class Plan:
     def shipment_by_code(self) -> Mapping[str, Shipment]:
         """Shipments by code, in plan order."""
         return {s.code: s for s in self.shipments}
+
+    @cached_property
+    def part_by_code(self) -> Mapping[str, Part]:
+        """Parts by code, in plan order."""
+        return {p.code: p for p in self.parts}
+
+    @cached_property
+    def makers_of(self) -> Mapping[str, tuple[Job, ...]]:
+        """For each part, the jobs that make it, in plan order."""
+        found: dict[str, list[Job]] = {part.code: [] for part in self.parts}
+        for job in self.jobs:
+            for make in self.makes_of(job):
+                found.setdefault(make.part, []).append(job)
+        return {part: tuple(jobs) for part, jobs in found.items()}
+
+    def makes_of(self, job: Job) -> tuple[Make, ...]:
+        """What a job makes; a rework job that does not say makes what the job it is for makes."""
+        seen: set[str] = set()
+        while job.rework_of and not job.makes and job.code not in seen:
+            seen.add(job.code)
+            job = self.job_by_code.get(job.rework_of, job)
+        return job.makes
 
     @cached_property
     def facts_by_job(self) -> Mapping[str, tuple[Fact, ...]]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from tracker.plan.counts import shares_of
 from tracker.plan.model import DatesMean, Fact, Job, Outcome, Plan, Supplier
 
 Ending = Literal["finished", "in"]
@@ -15,7 +16,10 @@ Ending = Literal["finished", "in"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Promise:
-    """A date a supplier gave: ``given`` is the day they said it, ``day`` the day it is for."""
+    """A date a supplier gave: ``given`` is the day they said it, ``day`` the day it is for.
+
+    ``good`` is how many pieces it speaks of (None: all that is open), ``before`` how many had come by then.
+    """
 
     given: int
     day: int
@@ -24,6 +28,7 @@ class Promise:
     worst: int | None = None
     words: str = ""
     good: int | None = None
+    before: int = 0
 
 
 @dataclass(slots=True)
@@ -88,7 +93,15 @@ def progress_of(plan: Plan, job: Job, today: date) -> Progress:
     if not facts:
         return NOTHING
     supplier = plan.supplier_by_code[job.supplier]
-    return _add_up((fact for fact in facts if fact.on <= today), job, supplier)
+    return _add_up((fact for fact in facts if fact.on <= today), job, supplier, _put_in(plan, job))
+
+
+def _put_in(plan: Plan, job: Job) -> int | None:
+    """The pieces that make the job whole; those ordered or of its parts where parts are counted."""
+    if job.quantity is not None or not job.counts_pieces:
+        return job.quantity
+    shares = shares_of(plan, job).values()
+    return None if None in shares else sum(share or 0 for share in shares)
 
 
 def latest_results(facts: Iterable[Fact]) -> Mapping[str, tuple[int, int, Outcome]]:
@@ -105,7 +118,7 @@ def _outcome(fact: Fact) -> Outcome:
     return "pass" if fact.kind == "passed" else "fail"
 
 
-def _add_up(facts: Iterable[Fact], job: Job, supplier: Supplier) -> Progress:
+def _add_up(facts: Iterable[Fact], job: Job, supplier: Supplier, quantity: int | None) -> Progress:
     progress = Progress()
     for fact in facts:
         day = fact.on.toordinal()
@@ -115,13 +128,13 @@ def _add_up(facts: Iterable[Fact], job: Job, supplier: Supplier) -> Progress:
             case "started":
                 _start(progress, day)
             case "promised":
-                _promise(progress, fact, job, supplier.dates_mean)
+                _promise(progress, fact, quantity, supplier.dates_mean)
             case "made":
-                _make(progress, fact, job, day, at_home=supplier.inhouse)
+                _make(progress, fact, job, quantity, at_home=supplier.inhouse)
             case "left" | "finished":
                 _move(progress, fact, day)
             case "in" | "sorted":
-                _receive(progress, fact, job, day)
+                _receive(progress, fact, quantity, day)
             case "passed" | "failed":
                 _judge(progress, fact, day)
             case "paused" | "resumed" | "called_off":
@@ -145,7 +158,7 @@ def _start(progress: Progress, day: int) -> None:
         progress.started = day
 
 
-def _promise(progress: Progress, fact: Fact, job: Job, means: DatesMean) -> None:
+def _promise(progress: Progress, fact: Fact, quantity: int | None, means: DatesMean) -> None:
     if fact.day is None:
         return
     progress.promises.append(
@@ -157,21 +170,23 @@ def _promise(progress: Progress, fact: Fact, job: Job, means: DatesMean) -> None
             worst=fact.worst.toordinal() if fact.worst else None,
             words=fact.words,
             good=fact.good,
+            before=progress.received,
         )
     )
-    if job.quantity is None and progress.ending == "in" and not (progress.short or progress.outcome):
+    if quantity is None and progress.ending == "in" and not (progress.short or progress.outcome):
         progress.done = progress.made = progress.left = None
 
 
-def _make(progress: Progress, fact: Fact, job: Job, day: int, *, at_home: bool) -> None:
+def _make(progress: Progress, fact: Fact, job: Job, quantity: int | None, *, at_home: bool) -> None:
     """Made whole, or a part of the quantity; at our own bench what is made whole is finished.
 
     ``counted_from`` is the first day our own bench counted a part.
     """
+    day = fact.on.toordinal()
     progress.seen = min(progress.seen or day, day)
     progress.made_pieces += fact.good or 0
     progress.last_count = day
-    if fact.good is not None and job.quantity is not None and progress.made_pieces < job.quantity:
+    if fact.good is not None and quantity is not None and progress.made_pieces < quantity:
         if at_home and progress.counted_from is None:
             progress.counted_from = day
         return
@@ -191,7 +206,7 @@ def _move(progress: Progress, fact: Fact, day: int) -> None:
         progress.ending = "finished"
 
 
-def _receive(progress: Progress, fact: Fact, job: Job, day: int) -> None:
+def _receive(progress: Progress, fact: Fact, quantity: int | None, day: int) -> None:
     progress.good += fact.good or 0
     progress.rework += fact.rework or 0
     progress.scrap += fact.scrap or 0
@@ -202,7 +217,7 @@ def _receive(progress: Progress, fact: Fact, job: Job, day: int) -> None:
     progress.received += fact.pieces
     progress.last_in = progress.last_count = day
     progress.seen = min(progress.seen or day, day)
-    whole = job.quantity is None or progress.received >= job.quantity
+    whole = quantity is None or progress.received >= quantity
     if (whole or fact.closes) and progress.outcome != "fail":
         progress.short = fact.closes
         if progress.done is None or progress.ending == "finished":

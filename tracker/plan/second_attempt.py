@@ -58,8 +58,8 @@ def with_rework(plan: Plan, gate: Job, loop: Loop, today: date) -> Plan:
     base = _NUMBER.sub("", last.code)
     named = next((job for job in family if job.code == base), last)
     codes = set(jobs)
-    mended = _rework(last, named, loop, _free(f"rework-{named.code}", codes))
-    code = _free(named.code, codes)
+    mended = _rework(last, named, loop, free_code(f"rework-{named.code}", codes))
+    code = free_code(named.code, codes)
     again = replace(_attempt(named, loop, mended, number=len(family) + 1), code=code, retry_of=root)
     return replace(plan, jobs=(*plan.jobs, mended, again))
 
@@ -91,7 +91,7 @@ def _attempt(named: Job, loop: Loop, mended: Job, *, number: int) -> Job:
     )
 
 
-def _free(wanted: str, codes: Collection[str]) -> str:
+def free_code(wanted: str, codes: Collection[str]) -> str:
     """``wanted`` where no job has it, else with the first free number from 2."""
     number = 2
     code = wanted

@@ -87,6 +87,20 @@ class Calendar:
             raise out_of_years()
         self._prepare(FIRST_DAY, LAST_DAY)
 
+    def index(self, day: int) -> int:
+        """Working days before ``day``, counted from the first day prepared; changes when more are prepared."""
+        return self._index(day)
+
+    def at(self, place: int) -> int:
+        """The working day with so many before it; only for an ``index`` of this moment."""
+        if not 0 <= place < len(self.days):
+            first = self.first
+            self.widen()
+            place += self.before[first - self.first]
+            if not 0 <= place < len(self.days):
+                raise out_of_years()
+        return self.days[place]
+
     def _index(self, day: int) -> int:
         """Working days before ``day`` in the prepared arrays, which are widened to hold it."""
         if not self.first <= day <= self.last + 1:

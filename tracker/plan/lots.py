@@ -1,0 +1,299 @@
+"""Cutting one job's pieces into lots: what came, is on its way, made, promised, to come, in rework, to run again.
+
+Days are integers (``date.toordinal()``).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from tracker.plan.balance import JobNeed, Segment, good_of
+from tracker.plan.counts import Delivery
+from tracker.plan.model import Job, LotRule
+from tracker.plan.progress import NOTHING, Progress, Promise
+from tracker.plan.span import Lead
+
+LotKind = Literal["received", "on the way", "made", "promised", "to come", "rework", "rerun"]
+_KEPT_FOR_RERUN = ("drawing", "proof", "material")
+
+
+@dataclass(slots=True, kw_only=True)
+class Lot:
+    """Pieces of one job that move together.
+
+    ``segments`` say for whom the pieces put in are (empty for those that came), ``good`` what of each part came
+    or is expected. ``progress`` is what was logged, as it bears on this lot. ``waits`` marks a lot that is worked
+    after the one before it; ``booked`` counts the pieces its time was booked for.
+    """
+
+    job: Job
+    kind: LotKind
+    pieces: int
+    segments: list[Segment] = field(default_factory=list)
+    good: dict[str, int] = field(default_factory=dict)
+    progress: Progress = field(default_factory=lambda: NOTHING)
+    delivery: Delivery | None = None
+    waits: bool = False
+    booked: int = 0
+    sets_up: bool = True
+
+    def is_for_shipments(self, spare: int) -> bool:
+        """Whether any of its pieces is for a shipment; ``spare`` is the priority of spares."""
+        return any(priority < spare for priority, _, _ in self.segments)
+
+
+def works_in_sequence(job: Job) -> bool:
+    """Whether the job's lots are worked one after another: at a rate, or because it says so."""
+    return job.one_by_one or not isinstance(job.lead, Lead)
+
+
+def lots_of(need: JobNeed, progress: Progress, spare: int, *, at_home: bool) -> list[Lot]:
+    """All lots of one job in the order they come.
+
+    Parameters
+    ----------
+    spare : int
+        The priority of spares; lower ones are shipments.
+    at_home : bool
+        The job is done at our own bench, where what was counted is made.
+    """
+    in_sequence = works_in_sequence(need.job)
+    lots = _received(need, progress)
+    lots += _reworked(need, progress)
+    lots += _open(need, progress, spare, at_home=at_home)
+    if need.rerun:
+        given = {what: day for what, day in progress.given.items() if what in _KEPT_FOR_RERUN}
+        again = _lot(need, "rerun", need.rerun, Progress(given=given))
+        again.waits = in_sequence and bool(lots) and lots[-1].kind == "to come"
+        lots.append(again)
+    expect_good(need.job, lots)
+    return lots
+
+
+def expect_good(job: Job, lots: Sequence[Lot]) -> None:
+    """Set what is expected good of each open lot: differences of the rounded-down total so far."""
+    started: dict[str, int] = {}
+    for lot in lots:
+        if lot.kind in ("received", "rework"):
+            continue
+        put_in: dict[str, int] = {}
+        for _, part, pieces in lot.segments:
+            put_in[part] = put_in.get(part, 0) + pieces
+        lot.good = {}
+        for part, pieces in put_in.items():
+            before = started.get(part, 0)
+            started[part] = before + pieces
+            lot.good[part] = good_of(before + pieces, job) - good_of(before, job)
+
+
+def _lot(need: JobNeed, kind: LotKind, segments: list[Segment], progress: Progress) -> Lot:
+    pieces = sum(number for _, _, number in segments)
+    return Lot(
+        job=need.job, kind=kind, pieces=pieces, segments=list(segments), progress=progress, booked=pieces
+    )
+
+
+def _received(need: JobNeed, progress: Progress) -> list[Lot]:
+    lots = [
+        Lot(
+            job=need.job,
+            kind="received",
+            pieces=one.pieces,
+            good={one.part: one.good + good_of(one.unjudged, need.job)},
+            progress=replace(
+                progress, done=one.day, ending="finished" if one.at_bench else "in", promises=[], left=None
+            ),
+            delivery=one,
+        )
+        for one in need.counted.deliveries
+    ]
+    counted = dict.fromkeys(need.shares, 0)
+    for one in need.counted.deliveries:
+        counted[one.part] = counted.get(one.part, 0) + one.good
+    rest = {part: need.good.get(part, 0) - counted[part] for part in need.shares}
+    day = need.counted.rest_good
+    if day is not None and any(rest.values()):
+        lots.append(
+            Lot(
+                job=need.job,
+                kind="received",
+                pieces=sum(rest.values()),
+                good=rest,
+                progress=replace(progress, done=day),
+            )
+        )
+    return lots
+
+
+def _reworked(need: JobNeed, progress: Progress) -> list[Lot]:
+    """Pieces that go round again in the job itself: turned round the day after they came."""
+    if not any(need.in_rework.values()):
+        return []
+    came = max(one.day for one in need.counted.deliveries if one.rework)
+    later = [promise for promise in progress.promises if promise.given >= came] if progress.done else []
+    again = replace(
+        progress, done=None, left=None, made=None, finished=None, started=came + 1, promises=later, pauses=[]
+    )
+    return [
+        Lot(
+            job=need.job,
+            kind="rework",
+            pieces=sum(need.in_rework.values()),
+            good=dict(need.rework_good),
+            progress=again,
+        )
+    ]
+
+
+def _open(need: JobNeed, progress: Progress, spare: int, *, at_home: bool) -> list[Lot]:
+    """Pieces of the order that have not come, by how far they are."""
+    segments = list(need.remaining)
+    if progress is NOTHING:
+        return _to_come(need, segments, NOTHING, spare, at_home=at_home)
+    lots: list[Lot] = []
+    fresh = replace(progress, done=None, left=None, made=None, finished=None)
+    for kind, parcels in (("on the way", need.counted.on_way), ("made", need.counted.at_door)):
+        for parcel in parcels:
+            gone, segments = _split(segments, parcel.pieces)
+            if gone:
+                left = parcel.day if kind == "on the way" else None
+                lots.append(_lot(need, kind, gone, replace(fresh, left=left, made=parcel.day)))  # type: ignore[arg-type]
+    if not segments:
+        return lots
+    if need.counted.all_left is not None:
+        return [*lots, _lot(need, "on the way", segments, replace(progress, done=None))]
+    if need.counted.all_made is not None:
+        return [*lots, _lot(need, "made", segments, replace(progress, done=None))]
+    for promise, pieces in live_promises(progress, sum(number for _, _, number in segments)):
+        gone, segments = _split(segments, pieces)
+        lots.append(_lot(need, "promised", gone, replace(fresh, promises=[promise])))
+    return [*lots, *_to_come(need, segments, replace(fresh, promises=[]), spare, at_home=at_home)]
+
+
+def live_promises(progress: Progress, pieces: int) -> list[tuple[Promise, int]]:
+    """Which promise speaks for how many of the open pieces, the earlier days first.
+
+    Those given on the latest day hold; what they leave open keeps the last promise before that named no number.
+    Deliveries since a promise count as kept, earliest days first.
+    """
+    if not progress.promises or not pieces:
+        return []
+    latest = progress.promises[-1]
+    if latest.good is None:
+        return [(latest, pieces)]
+    group = [one for one in progress.promises if one.given == latest.given and one.good is not None]
+    kept = progress.received - min(one.before for one in group)
+    found: list[tuple[Promise, int]] = []
+    for promise in sorted(group, key=lambda one: one.day):
+        still = promise.good or 0
+        met = min(still, kept)
+        kept -= met
+        taken = min(still - met, pieces)
+        pieces -= taken
+        if taken:
+            found.append((promise, taken))
+    whole = [one for one in progress.promises if one.good is None and one.given <= latest.given]
+    if pieces and whole:
+        found.append((whole[-1], pieces))
+    return found
+
+
+def _to_come(
+    need: JobNeed, segments: list[Segment], progress: Progress, spare: int, *, at_home: bool
+) -> list[Lot]:
+    """The ordered remainder, cut by the job's rule; in a sequence only the first lot has begun."""
+    lots: list[Lot] = []
+    in_sequence = works_in_sequence(need.job)
+    total = sum(number for _, _, number in segments)
+    for size in _sizes(need, segments, total, spare):
+        taken, segments = _split(segments, size)
+        lot = _lot(need, "to come", taken, progress)
+        if lots and in_sequence:
+            lot.waits, lot.sets_up = True, False
+            lot.progress = _not_begun(progress)
+        lots.append(lot)
+    if lots and in_sequence and progress is not NOTHING:
+        _go_on(lots[0], need, at_home=at_home)
+    return lots
+
+
+def _go_on(lot: Lot, need: JobNeed, *, at_home: bool) -> None:
+    """The first lot to come of work that has begun: from where counting stands, or from the start of the job.
+
+    Our own bench, and a job whose lots are worked one by one, goes on the day after the last count; at a rate
+    elsewhere the time of all pieces so far runs from the start.
+    """
+    progress = lot.progress
+    counted, begun = progress.last_count, progress.started or progress.counted_from
+    if counted is not None and (at_home or isinstance(need.job.lead, Lead)):
+        lot.sets_up = False
+        next_day = counted + 1
+        lot.progress = (
+            replace(progress, counted_from=next_day)
+            if progress.started is None
+            else replace(progress, started=next_day)
+        )
+    elif begun is not None:
+        lot.booked += sum(need.back.values())
+
+
+def _not_begun(progress: Progress) -> Progress:
+    """Later lots of a job at work need neither order nor clock."""
+    begun = progress.started or progress.counted_from or progress.seen
+    if begun is None:
+        return progress
+    return replace(progress, started=None, counted_from=None, seen=None, made_pieces=0, day1=begun)
+
+
+def _sizes(need: JobNeed, segments: list[Segment], total: int, spare: int) -> list[int]:
+    """How many pieces each lot to come holds; earlier pieces of the quantity came off the first lots."""
+    if not total:
+        return []
+    rule = need.job.lots
+    if rule == "shipments":
+        return _by_shipment(segments, spare)
+    put_in = total + sum(need.back.values())
+    ends = _ends(rule, put_in)
+    gone = put_in - total
+    ends = [end - gone for end in ends if end > gone]
+    return [end - before for before, end in zip([0, *ends], ends, strict=False)]
+
+
+def _ends(rule: LotRule | None, quantity: int) -> list[int]:
+    """Where lots end, counted over the whole quantity: equal ones, the larger first, or of the sizes given."""
+    if isinstance(rule, int):
+        count = min(rule, quantity)
+        return [-(-quantity * n // count) for n in range(1, count + 1)]
+    ends: list[int] = []
+    for size in rule if isinstance(rule, tuple) else ():
+        end = min(quantity, (ends[-1] if ends else 0) + size)
+        if not ends or end > ends[-1]:
+            ends.append(end)
+    if not ends:
+        return [quantity]
+    ends[-1] = quantity
+    return ends
+
+
+def _by_shipment(segments: list[Segment], spare: int) -> list[int]:
+    """One lot for each shipment; spares and what nobody asked for join the last."""
+    sizes: dict[int, int] = {}
+    last = max((priority for priority, _, _ in segments if priority < spare), default=spare)
+    for priority, _, pieces in segments:
+        key = min(priority, last)
+        sizes[key] = sizes.get(key, 0) + pieces
+    return [sizes[key] for key in sorted(sizes)]
+
+
+def _split(segments: list[Segment], pieces: int) -> tuple[list[Segment], list[Segment]]:
+    """The first so many pieces, and the rest."""
+    first: list[Segment] = []
+    for place, (priority, part, number) in enumerate(segments):
+        if pieces <= 0:
+            return first, segments[place:]
+        taken = min(number, pieces)
+        first.append((priority, part, taken))
+        pieces -= taken
+        if taken < number:
+            return first, [(priority, part, number - taken), *segments[place + 1 :]]
+    return first, []
