@@ -15,12 +15,12 @@ def first_plan_of(plan: Plan) -> FirstPlan:
     times = forecast.times
     jobs = tuple(
         PlannedJob(
-            job=job.code,
-            start=date.fromordinal(times.start[lot]),
-            finish=date.fromordinal(times.finish[lot]),
-            arrives=date.fromordinal(times.arrive[lot]),
+            job=code,
+            start=date.fromordinal(min(times.start[lot] for lot in forecast.lots_of(code))),
+            finish=date.fromordinal(times.finish[speaker]),
+            arrives=date.fromordinal(times.arrive[speaker]),
         )
-        for lot, job in enumerate(forecast.network.jobs)
+        for code, speaker in forecast.network.index.items()
     )
     shipments = tuple(
         PlannedShipment(shipment=code, date=date.fromordinal(day))

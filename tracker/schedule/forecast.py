@@ -7,9 +7,11 @@ from functools import cached_property
 
 from tracker.plan.model import Plan
 from tracker.plan.progress import Progress
+from tracker.schedule.flow import retreat
 from tracker.schedule.network import FREE, Network, SpecialLink, ready_by, start_network
 from tracker.schedule.passes import Limits, Times, backward, before_lag, forward
 from tracker.schedule.placing import place_facts
+from tracker.schedule.supply import settle
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,11 +50,14 @@ class Forecast:
     def __init__(self, plan: Plan, today: date, *, as_planned: bool = False) -> None:
         self.plan = plan
         network = start_network(plan, today, as_planned=as_planned)
-        if not as_planned:
-            place_facts(network)
         self.network = network
         self.today = network.today
-        self.times: Times = forward(network)
+        if network.demand is not None:
+            self.times: Times = settle(network, as_planned=as_planned)
+            return
+        if not as_planned:
+            place_facts(network)
+        self.times = forward(network)
 
     @classmethod
     def of_network(cls, network: Network) -> "Forecast":
@@ -66,7 +71,8 @@ class Forecast:
     def shipment_dates(self) -> Mapping[str, int | None]:
         """Each shipment's date; the day of posting once it is gone, None while it waits for nothing.
 
-        The rest of one posted in part goes today at the earliest.
+        The rest of one posted in part, and one whose contents were in stock from the start, goes today at the
+        earliest.
         """
         return {code: self._goes(code, lots) for code, lots in self.network.shipments.items()}
 
@@ -74,7 +80,8 @@ class Forecast:
         if code in self.network.posted:
             return self.network.posted[code]
         days = [self.times.arrive[lot] for lot in lots]
-        if code in self.network.part_posted:
+        from_stock = not days and self.plan.shipment_by_code[code].contents
+        if from_stock or code in self.network.part_posted:
             days.append(self.today)
         return max(days, default=None)
 
@@ -99,8 +106,15 @@ class Forecast:
         return None if self.last_shipment is None else self.shipment_dates[self.last_shipment]
 
     def lot_of(self, job: str) -> int | None:
-        """The job's place in the network; None when called off or not needed as things stand."""
+        """The lot that speaks for the job; None when called off or not needed as things stand.
+
+        The last of its lots that a shipment needs and that is still to come.
+        """
         return self.network.index.get(job)
+
+    def lots_of(self, job: str) -> Sequence[int]:
+        """All lots of a job: what came first, then the others in the order they are worked."""
+        return self.network.lots_of.get(job, ())
 
     def is_open(self, lot: int) -> bool:
         """Whether the lot's job is still to be done."""
@@ -113,7 +127,9 @@ class Forecast:
     def waits_for(self, lot: int) -> tuple[int, ...]:
         """Lots this one waits for, by any kind of link."""
         special = self.network.special[lot] or ()
-        return (*self.network.plain[lot], *(link.lot for link in special))
+        flow = self.network.flow.get(lot)
+        before = () if flow is None or flow.before is None else (flow.before,)
+        return (*self.network.plain[lot], *(link.lot for link in special), *before)
 
     @cached_property
     def limits_by_shipment(self) -> Mapping[str, Limits]:
@@ -155,6 +171,15 @@ class Forecast:
             total_float=self._own_days(lot, finish, late),
             spare_days=late - finish,
         )
+
+    def tightest_lot(self, job: str) -> int | None:
+        """The open lot of a job with the fewest spare days; where none can move a shipment, its speaker."""
+        speaker = self.lot_of(job)
+        lots = self.lots_of(job)
+        if len(lots) < 2:  # noqa: PLR2004 - one lot has no other
+            return speaker
+        spare = {lot: slack.spare_days for lot in lots if (slack := self.slack(lot)) is not None}
+        return min(spare, key=lambda lot: (spare[lot], lot != speaker), default=speaker)
 
     def room(self, lot: int) -> int | None:
         """Own days from the finish to the latest that keeps every date told; negative when it cannot."""
@@ -222,7 +247,17 @@ class Forecast:
             if network.fixed[lot] is None:
                 for link in links or ():
                     self._free_by_link(lot, link, arrive_by, finish_by)
+        self._free_in_sequence(finish_by)
         return [min(finish_by[lot], _ready(network, lot, arrive_by[lot])) for lot in range(len(network.jobs))]
+
+    def _free_in_sequence(self, finish_by: list[int]) -> None:
+        """Lower the latest finish of what a lot in a sequence comes after."""
+        network, times = self.network, self.times
+        for lot, flow in network.flow.items():
+            if flow.before is not None and network.fixed[lot] is None:
+                begin = retreat(times.ends[lot], flow.length, flow.ticks, network.calendar[lot])
+                latest = max(times.finish[flow.before], begin // flow.ticks - 1)
+                finish_by[flow.before] = min(finish_by[flow.before], latest)
 
     def _free_by_link(self, lot: int, link: SpecialLink, arrive_by: list[int], finish_by: list[int]) -> None:
         """Lower the latest arrival, or finish, of what ``lot`` waits for by a special link."""

@@ -1,11 +1,13 @@
 """Who holds a shipment: the chain of jobs that sets its date, traced back to the reason it begins with."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.schedule.bounds import later, starting_bounds
+from tracker.schedule.flow import advance
 from tracker.schedule.forecast import Forecast
-from tracker.schedule.passes import link_bound
+from tracker.schedule.network import Network
+from tracker.schedule.passes import end_of, link_bound
 from tracker.schedule.reason import Reason
 
 
@@ -93,14 +95,35 @@ def holding(forecast: Forecast, shipment: str) -> Holding | None:
     codes = [job.code for job in network.jobs]
     return Holding(
         shipment=shipment,
-        path=tuple(codes[lot] for lot in _one_path(ends, driven, begins, codes)),
-        jobs=tuple(codes[lot] for lot in network.order if lot in driven),
-        begins=tuple(
-            Beginning(job=codes[lot], reasons=begins[lot]) for lot in network.order if begins.get(lot)
-        ),
-        driven_by={codes[lot]: tuple(codes[other] for other in others) for lot, others in driven.items()},
-        ends=tuple(codes[lot] for lot in ends),
+        path=_once(codes[lot] for lot in _one_path(ends, driven, begins, codes)),
+        jobs=_once(codes[lot] for lot in network.order if lot in driven),
+        begins=_begins_by_job(network, begins),
+        driven_by=_driven_by_job(codes, driven),
+        ends=_once(codes[lot] for lot in ends),
     )
+
+
+def _once(codes: Iterable[str]) -> tuple[str, ...]:
+    """Each code once, where it comes first: lots of one job stand for the job."""
+    return tuple(dict.fromkeys(codes))
+
+
+def _begins_by_job(network: Network, begins: Mapping[int, tuple[Reason, ...]]) -> tuple[Beginning, ...]:
+    found: dict[str, tuple[Reason, ...]] = {}
+    for lot in network.order:
+        if begins.get(lot):
+            code = network.jobs[lot].code
+            found[code] = tuple(dict.fromkeys((*found.get(code, ()), *begins[lot])))
+    return tuple(Beginning(job=code, reasons=reasons) for code, reasons in found.items())
+
+
+def _driven_by_job(codes: Sequence[str], driven: Mapping[int, tuple[int, ...]]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for lot, others in driven.items():
+        code = codes[lot]
+        drivers = (codes[other] for other in others if codes[other] != code)
+        found[code] = _once((*found.get(code, ()), *drivers))
+    return found
 
 
 def what_sets(forecast: Forecast, lot: int) -> tuple[tuple[int, ...], tuple[Reason, ...]]:
@@ -112,12 +135,9 @@ def what_sets(forecast: Forecast, lot: int) -> tuple[tuple[int, ...], tuple[Reas
     ending = _ending_reasons(forecast, lot)
     if ending and ending[1]:
         return (), ending[0]
-    calendar, start = network.calendar[lot], times.start[lot]
-
-    def gives_start(day: int) -> bool:
-        return (calendar.snap(day) if calendar else day) == start
-
-    lots = [other for other in network.plain[lot] if gives_start(times.arrive[other] + 1)]
+    calendar = network.calendar[lot]
+    gives_start, lots = _start_givers(forecast, lot)
+    lots += [other for other in network.plain[lot] if gives_start(times.arrive[other] + 1)]
     for link in network.special[lot] or ():
         bound = link_bound(link, times)
         if link.kind == "finish-finish":
@@ -132,6 +152,29 @@ def what_sets(forecast: Forecast, lot: int) -> tuple[tuple[int, ...], tuple[Reas
     if not lots and not found:
         found = (Reason(kind="today", day=forecast.today),)
     return tuple(lots), found
+
+
+def _start_givers(forecast: Forecast, lot: int) -> tuple[Callable[[int], bool], list[int]]:
+    """A test whether a day 1 gives the lot's start, and the lot before it where that does.
+
+    In a sequence what counts is the moment within the day.
+    """
+    network, times = forecast.network, forecast.times
+    calendar, start, flow = network.calendar[lot], times.start[lot], network.flow.get(lot)
+    if flow is None:
+        return (lambda day: (calendar.snap(day) if calendar else day) == start), []
+
+    def ends(moment: int) -> int:
+        return advance(moment, flow.length, flow.ticks, calendar)[1]
+
+    bounds = [network.floor[lot], *(times.arrive[other] + 1 for other in network.plain[lot])]
+    bounds += [link_bound(one, times) for one in network.special[lot] or () if one.kind != "finish-finish"]
+    moments = [max(bounds) * flow.ticks]
+    if flow.before is not None:
+        moments.append(end_of(network, times, flow.before))
+    end = ends(max(moments))
+    before = [flow.before] if flow.before is not None and ends(moments[-1]) == end else []
+    return (lambda day: ends(day * flow.ticks) == end), before
 
 
 def earliest_arrival(forecast: Forecast, lot: int) -> int:

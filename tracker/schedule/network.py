@@ -1,8 +1,8 @@
 """The network of lots as plain integer arrays, built from a plan and a status date.
 
-There is one lot for each job that is still part of the run; jobs called off or not needed as things stand
-are left out and named. Days are integers. An *evening* is named by its day: a result that arrives on day d
-can be used from day d + 1.
+A job that counts no pieces is one lot; the others have a lot for each quantity that moves together. Jobs called
+off or not needed as things stand are left out and named. Days are integers. An *evening* is named by its day: a
+result that arrives on day d can be used from day d + 1.
 """
 
 from collections.abc import Mapping, Sequence
@@ -10,13 +10,18 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from tracker.errors import Refused
+from tracker.plan.balance import Demand
 from tracker.plan.calendars import calendars_of
 from tracker.plan.gates import NO_GATES, Gates, gates_of
+from tracker.plan.lots import Lot
 from tracker.plan.model import Job, LinkKind, Plan
 from tracker.plan.progress import NOTHING, Progress, progress_of
 from tracker.plan.workdays import Calendar
 from tracker.schedule.bounds import later, own_days, planned_bounds, starting_bounds
+from tracker.schedule.cutting import Cut, cut_into_lots, days_of, has_rate
+from tracker.schedule.flow import Flow
 from tracker.schedule.reason import Reason
+from tracker.schedule.stock import Stock
 
 FREE = 1 << 60  # a limit that nothing sets
 
@@ -58,8 +63,15 @@ class Extra:
 class Network:
     """Lots by index, in plan order; every list has one value a lot.
 
+    ``jobs`` and ``progress`` are those of each lot; ``progress`` is what was logged, as it bears on that lot.
     ``calendar`` is None where the lead counts calendar days or is 0. ``floor`` is the latest own bound of
-    day 1. ``posted`` gives the day a shipment was gone, ``part_posted`` the pieces of one not gone yet. ``plain`` holds the lots whose arrival the lot waits for; ``special`` all other links.
+    day 1. ``posted`` gives the day a shipment was gone, ``part_posted`` the pieces of one not gone yet. ``plain`` holds the lots whose arrival the lot waits for; ``special`` all other links, ``flow`` the
+    places of lots worked one after another.
+
+    ``lots_of`` gives the lots of each job, ``index`` the one that speaks for it. Where pieces are counted,
+    ``lots`` holds what each lot is, ``demand`` the explosion, ``stocks`` who draws from which lot, and
+    ``unmade`` the pieces (job, priority, part, pieces) whose inputs never come: spares, or asked for by nobody.
+    ``linked`` are the lots waited for by a link of the job, not for their parts.
     """
 
     plan: Plan
@@ -84,6 +96,34 @@ class Network:
     part_posted: dict[str, int] = field(default_factory=dict)
     gates: Gates = NO_GATES
     left_out: dict[str, str] = field(default_factory=dict)
+    lots_of: dict[str, list[int]] = field(default_factory=dict)
+    flow: dict[int, Flow] = field(default_factory=dict)
+    lots: list[Lot | None] = field(default_factory=list)
+    demand: Demand | None = None
+    stocks: dict[str, Stock] = field(default_factory=dict)
+    unmade: list[tuple[str, int, str, int]] = field(default_factory=list)
+    linked: dict[int, tuple[int, ...]] = field(default_factory=dict)
+    job_order: Sequence[Job] = ()
+
+    def add_lot(self, lot: Lot, like: int) -> int:
+        """Add a lot of the same job as ``like``, with its links but none of its inputs; return its place."""
+        here = len(self.jobs)
+        self.jobs.append(lot.job)
+        self.progress.append(lot.progress)
+        self.lots.append(lot)
+        self.lots_of[lot.job.code].append(here)
+        self.own_calendar.append(self.own_calendar[like])
+        self.calendar.append(self.calendar[like])
+        self.travel.append(self.travel[like])
+        self.floor.append(self.floor[like])
+        self.lead.append(days_of(lot))
+        if like in self.bounds:
+            self.bounds[here] = self.bounds[like]
+        self.plain.append(list(self.linked.get(like, ())))
+        self.special.append(self.special[like])
+        self.fixed.append(None)
+        self.extra.append(None)
+        return here
 
 
 def arrival(network: Network, lot: int, ready: int) -> int:
@@ -112,20 +152,62 @@ def start_network(plan: Plan, today: date, *, as_planned: bool = False) -> Netwo
     calendars = calendars_of(plan)
     left_out: dict[str, str] = dict.fromkeys(gates.dormant, "not needed")
     jobs, progress = _needed_jobs(plan, today, gates, left_out, as_planned=as_planned)
+    cut = None
+    if plan.parts:
+        cut = cut_into_lots(plan, today, jobs, progress, gates.opener, as_planned=as_planned)
+        jobs, progress = cut.jobs, cut.progress
+    index = {job.code: place for place, job in enumerate(jobs)}
     network = Network(
         plan=plan,
         today=today.toordinal(),
         jobs=jobs,
         progress=progress,
-        index={job.code: place for place, job in enumerate(jobs)},
+        index=index,
         own_calendar=[calendars[job.supplier] for job in jobs],
         gates=gates,
         left_out=left_out,
+        lots_of={code: [lot] for code, lot in index.items()} if cut is None else cut.lots_of,
     )
-    stands_in_order = _lay_links(network, calendars)
+    if cut is None:
+        stands_in_order = _lay_links(network, calendars)
+        _lay_days(network, as_planned=as_planned)
+        network.order = range(len(jobs)) if stands_in_order else _order(network)
+        return network
+    _lay_lots(network, cut, calendars)
     _lay_days(network, as_planned=as_planned)
-    network.order = range(len(jobs)) if stands_in_order else _order(network)
+    for place, lot in enumerate(network.lots):
+        if lot is not None and has_rate(lot):
+            network.lead[place] = days_of(lot)
     return network
+
+
+def _lay_lots(network: Network, cut: Cut, calendars: Mapping[str, Calendar]) -> None:
+    """Links between lots where pieces are counted: a follower waits for the needed lots of what it names."""
+    network.demand, network.lots, network.flow = cut.demand, cut.lots, cut.flow
+    network.job_order = cut.job_order
+    network.left_out.update(dict.fromkeys(cut.left_out, "not needed"))
+    opener = network.gates.opener
+    for here, job in enumerate(network.jobs):
+        plain: list[int] = []
+        special: list[SpecialLink] = []
+        for link in job.after:
+            code = opener.get(link.job, link.job)
+            if link.on == "fail" or code not in cut.needed:
+                continue
+            if link.kind == "finish-start" and not link.lag.days:
+                plain += cut.needed[code]
+                continue
+            lots = cut.lots_of[code][:1] if link.kind == "start-start" else cut.needed[code]
+            sender = cut.jobs[lots[0]].supplier
+            lag_calendar = calendars[sender] if link.lag.unit == "wd" else None
+            special += [SpecialLink(lot, link.kind, link.lag.days, lag_calendar) for lot in lots]
+        network.plain.append(plain)
+        network.special.append(special or None)
+        if plain:
+            network.linked[here] = tuple(plain)
+    for shipment in network.plan.shipments:
+        codes = (opener.get(code, code) for code in shipment.after)
+        network.shipments[shipment.code] = [lot for code in codes for lot in cut.needed.get(code, ())]
 
 
 def _needed_jobs(
@@ -133,12 +215,14 @@ def _needed_jobs(
 ) -> tuple[list[Job], list[Progress]]:
     """Jobs still part of the run and what was logged for each; the others go into ``left_out``."""
     logged = {} if as_planned else plan.facts_by_job
-    if not logged and not left_out:
+    if not logged and not left_out and not plan.parts:
         return list(plan.jobs), [NOTHING] * len(plan.jobs)
     jobs, found = [], []
     for job in plan.jobs:
         progress = progress_of(plan, job, today) if job.code in logged else NOTHING
-        if progress.called_off:
+        if as_planned and job.rework_of:
+            left_out[job.code] = "not needed"
+        elif progress.called_off:
             left_out[job.code] = "called off"
         elif job.code not in left_out:
             if progress.outcome == "fail" and gates.opener[job.code] != job.code:

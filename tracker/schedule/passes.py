@@ -3,32 +3,44 @@
 Evenings: ``finish`` is the last day worked, ``arrive`` the day whose evening the result is there.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 
 from tracker.plan.workdays import LAST_DAY, out_of_years
 from tracker.schedule.bounds import later
+from tracker.schedule.flow import advance, day_of, evening, retreat
 from tracker.schedule.network import FREE, Network, SpecialLink, ready_by
 
 
 @dataclass(slots=True)
 class Times:
-    """When each lot starts, finishes and arrives; ``overdue`` counts calendar days past an expected finish."""
+    """When each lot starts, finishes and arrives; ``overdue`` counts calendar days past an expected finish.
+
+    ``ends`` gives, for lots worked in sequence, the moment within the day (see ``flow``).
+    """
 
     start: list[int]
     finish: list[int]
     arrive: list[int]
     overdue: dict[int, int]
+    ends: dict[int, int] = field(default_factory=dict)
+
+    def add(self) -> None:
+        """Make room for one more lot."""
+        for days in (self.start, self.finish, self.arrive):
+            days.append(0)
 
 
 @dataclass(slots=True)
 class Limits:
     """The latest each lot may be: ready (``finish``) and begun (``start``, own bound of day 1).
 
-    ``FREE`` where nothing limits it.
+    ``FREE`` where nothing limits it. ``ends`` gives, for lots worked in sequence, the latest moment they may end.
     """
 
     finish: list[int]
     start: list[int]
+    ends: dict[int, int] = field(default_factory=dict)
 
 
 def forward(network: Network) -> Times:
@@ -36,11 +48,29 @@ def forward(network: Network) -> Times:
 
     Cost is linear in lots and links. Lots in ``network.fixed`` keep their dates.
     """
+    times = arrays_for(network)
+    forward_some(network, times, network.order)
+    return times
+
+
+def arrays_for(network: Network) -> Times:
+    """Dates of no lot yet."""
+    count = len(network.jobs)
+    return Times([0] * count, [0] * count, [0] * count, dict(network.overdue))
+
+
+def forward_some(network: Network, times: Times, lots: Sequence[int]) -> None:
+    """Place some lots, in this order, those they wait for having been placed."""
     while True:
         try:
-            return _within_years(_forward(network))
+            times.overdue.update(network.overdue)
+            _forward(network, times, lots)
         except IndexError:
             _widen(network)
+        else:
+            if max((times.arrive[lot] for lot in lots), default=0) > LAST_DAY:
+                raise out_of_years()
+            return
 
 
 def backward(network: Network, targets: dict[int, int]) -> Limits:
@@ -55,12 +85,6 @@ def backward(network: Network, targets: dict[int, int]) -> Limits:
             _widen(network)
 
 
-def _within_years(times: Times) -> Times:
-    if max(times.arrive, default=0) > LAST_DAY:
-        raise out_of_years()
-    return times
-
-
 def _widen(network: Network) -> None:
     """Prepare more days in every calendar; refuse when none has more."""
     calendars = {id(calendar): calendar for calendar in network.own_calendar}.values()
@@ -69,14 +93,12 @@ def _widen(network: Network) -> None:
         calendar.widen()
 
 
-def _forward(network: Network) -> Times:
-    count = len(network.jobs)
-    start, finish, arrive = [0] * count, [0] * count, [0] * count
-    times = Times(start, finish, arrive, dict(network.overdue))
+def _forward(network: Network, times: Times, lots: Sequence[int]) -> None:
+    start, finish, arrive = times.start, times.finish, times.arrive
     fixed, floor, plain, special = network.fixed, network.floor, network.plain, network.special
     lead, travel, calendars, extras = network.lead, network.travel, network.calendar, network.extra
-    today = network.today
-    for lot in network.order:
+    today, flow = network.today, network.flow
+    for lot in lots:
         known = fixed[lot]
         if known is not None:
             start[lot], finish[lot], arrive[lot] = known.start, known.finish, known.arrive
@@ -85,23 +107,60 @@ def _forward(network: Network) -> Times:
         for before in plain[lot]:
             if arrive[before] >= day:
                 day = arrive[before] + 1
-        if special[lot] is not None:
-            day = _special_day(special[lot] or [], times, day)
         calendar = calendars[lot]
-        if calendar is None:
+        if special[lot] is not None or lot in flow:
+            day, ready = _placed_apart(network, times, lot, day)
+        elif calendar is None:
             ready = day + lead[lot] - 1
         else:
             place = calendar.before[day - calendar.first]
             day = calendar.days[place]
             ready = calendar.days[place + lead[lot] - 1]
-        if special[lot] is not None:
-            day, ready = _finish_to_finish(network, times, lot, day, ready)
         if ready < today:
             ready = _overdue_finish(network, times, lot, ready)
         start[lot], finish[lot], arrive[lot] = day, ready, ready + travel[lot]
         if extras[lot] is not None:
             _apply_extra(network, times, lot)
-    return times
+
+
+def _placed_apart(network: Network, times: Times, lot: int, day: int) -> tuple[int, int]:
+    """Day 1 and last day of a lot with special links, or worked after another lot."""
+    links = network.special[lot] or []
+    if links:
+        day = _special_day(links, times, day)
+    calendar, lead = network.calendar[lot], network.lead[lot]
+    if lot in network.flow:
+        day, ready = _in_sequence(network, times, lot, day)
+    elif calendar is None:
+        ready = day + lead - 1
+    else:
+        day, ready = calendar.snap(day), calendar.finish(day, lead)
+    return _finish_to_finish(network, times, lot, day, ready) if links else (day, ready)
+
+
+def _in_sequence(network: Network, times: Times, lot: int, day: int) -> tuple[int, int]:
+    flow = network.flow[lot]
+    moment = begin_in_sequence(network, times, lot, day)
+    begun, end = advance(moment, flow.length, flow.ticks, network.calendar[lot])
+    times.ends[lot] = end
+    return begun, day_of(end, flow.ticks)
+
+
+def begin_in_sequence(network: Network, times: Times, lot: int, day: int) -> int:
+    """The moment a lot worked in sequence begins, whose other bounds allow ``day`` as day 1."""
+    flow = network.flow[lot]
+    if flow.before is None:
+        return day * flow.ticks
+    return max(day * flow.ticks, end_of(network, times, flow.before))
+
+
+def end_of(network: Network, times: Times, lot: int) -> int:
+    """The moment a lot in a sequence ends: within the day, unless something else moved its finish."""
+    flow, finish, known = network.flow[lot], times.finish[lot], network.fixed[lot]
+    end = times.ends.get(lot, 0)
+    if known is not None and known.reason.kind == "started" and flow.length:
+        _, end = advance(known.start * flow.ticks, flow.length, flow.ticks, network.calendar[lot])
+    return end if end and day_of(end, flow.ticks) == finish else evening(finish, flow.ticks)
 
 
 def link_bound(link: SpecialLink, times: Times) -> int:
@@ -164,11 +223,12 @@ def _backward(network: Network, targets: dict[int, int]) -> Limits:
     for lot, day in targets.items():
         arrive_by[lot] = day
     fixed, plain, special, extras = network.fixed, network.plain, network.special, network.extra
-    lead, travel, calendars = network.lead, network.travel, network.calendar
+    lead, travel, calendars, flow = network.lead, network.travel, network.calendar, network.flow
     for lot in reversed(network.order):
         by = arrive_by[lot]
-        if by == FREE or begin_by[lot] != FREE or fixed[lot] is not None or extras[lot] is not None:
-            ready, day = _limits_apart(network, lot, by, begin_by[lot])
+        plainly = by != FREE and begin_by[lot] == FREE and fixed[lot] is None and extras[lot] is None
+        if not plainly or lot in flow:
+            ready, day = _limits_apart(network, limits, lot, by, begin_by[lot])
         else:
             ready = by - travel[lot]
             calendar = calendars[lot]
@@ -189,8 +249,10 @@ def _backward(network: Network, targets: dict[int, int]) -> Limits:
     return limits
 
 
-def _limits_apart(network: Network, lot: int, by: int, begin_by: int) -> tuple[int, int]:
+def _limits_apart(network: Network, limits: Limits, lot: int, by: int, begin_by: int) -> tuple[int, int]:
     """Latest finish and day 1 of a lot that is fixed, has extras, or must begin by a day (any may be FREE)."""
+    if lot in network.flow:
+        return _limits_in_sequence(network, limits, lot, by, begin_by)
     ready = by if by == FREE else ready_by(network, lot, by)
     if network.fixed[lot] is not None or by == begin_by == FREE:
         return ready, FREE
@@ -199,6 +261,28 @@ def _limits_apart(network: Network, lot: int, by: int, begin_by: int) -> tuple[i
     calendar, lead = network.calendar[lot], network.lead[lot]
     day = calendar.latest_start(ready, lead) if calendar else ready - lead + 1
     return _begun_by(network, lot, begin_by) if begin_by < day else (ready, day)
+
+
+def _limits_in_sequence(
+    network: Network, limits: Limits, lot: int, by: int, begin_by: int
+) -> tuple[int, int]:
+    """Latest finish and day 1 of a lot worked in sequence, which must also end before the next one begins."""
+    flow, calendar = network.flow[lot], network.calendar[lot]
+    latest = limits.ends.get(lot, FREE)
+    if by != FREE:
+        latest = min(latest, evening(ready_by(network, lot, by), flow.ticks))
+    if begin_by != FREE:
+        latest = min(latest, advance(evening(begin_by, flow.ticks) - 1, flow.length, flow.ticks, calendar)[1])
+    if latest == FREE:
+        return FREE, FREE
+    limits.ends[lot] = latest
+    ready = latest // flow.ticks - 1
+    if network.fixed[lot] is not None:
+        return ready, FREE
+    begin = retreat(latest, flow.length, flow.ticks, calendar)
+    if flow.before is not None:
+        limits.ends[flow.before] = min(limits.ends.get(flow.before, FREE), begin)
+    return ready, begin // flow.ticks
 
 
 def _begun_by(network: Network, lot: int, day: int) -> tuple[int, int]:

@@ -1,5 +1,6 @@
 """Dates that logged facts fix: done, made, on the way, started, or promised after the work could begin."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from tracker.plan.model import Plan
@@ -10,18 +11,24 @@ from tracker.schedule.reason import Reason
 
 
 def place_facts(network: Network) -> None:
-    """Fill ``fixed``, ``extra`` and ``overdue`` from what was logged."""
-    for lot, job in enumerate(network.jobs):
+    """Fill ``fixed``, ``extra`` and ``overdue`` of every lot, and what was posted, from what was logged."""
+    place_lots(network, range(len(network.jobs)))
+    place_posted(network)
+
+
+def place_lots(network: Network, lots: Sequence[int]) -> None:
+    """Fill ``fixed``, ``extra`` and ``overdue`` of some lots, those they wait for having been placed."""
+    for lot in lots:
+        job = network.jobs[lot]
         if job.leave_when or job.travel.unit == "wd":
             _note_extras(network, lot)
-    known = [(lot, progress) for lot, progress in enumerate(network.progress) if progress is not NOTHING]
+    known = [(lot, network.progress[lot]) for lot in lots if network.progress[lot] is not NOTHING]
     for lot, progress in known:
         if progress.done is not None:
             _place_done(network, lot, progress, progress.done)
     for lot, progress in known:
         if progress.done is None:
             _place_open(network, lot, progress)
-    _place_posted(network)
 
 
 def _place_done(network: Network, lot: int, progress: Progress, day: int) -> None:
@@ -236,7 +243,7 @@ def _note_passed(network: Network, lot: int, promise: Promise) -> None:
         network.overdue[lot] = network.today - promise.day
 
 
-def _place_posted(network: Network) -> None:
+def place_posted(network: Network) -> None:
     """A shipment is gone on the day its posted pieces reach its quantity; until then the pieces posted are noted."""
     posted = [
         fact

@@ -1,14 +1,18 @@
 """What one lot's readiness leads to: the date of a shipment on the chains through that lot alone."""
 
 from tracker.schedule.bounds import later
+from tracker.schedule.flow import advance, day_of, evening
 from tracker.schedule.forecast import Forecast
-from tracker.schedule.network import Network, SpecialLink, arrival
+from tracker.schedule.network import FREE, Network, SpecialLink, arrival
 
 Followers = list[list[tuple[int, SpecialLink | None]]]
 
 
 def followers_of(network: Network) -> Followers:
-    """For each lot, the lots not fixed that wait for it, with the link where it is not a plain one."""
+    """For each lot, the lots not fixed that wait for it, with the link where it is not a plain one.
+
+    The lot worked next in a sequence is not among them.
+    """
     found: Followers = [[] for _ in network.jobs]
     for lot, before in enumerate(network.plain):
         if network.fixed[lot] is not None:
@@ -21,12 +25,18 @@ def followers_of(network: Network) -> Followers:
 
 
 class Tail:
-    """The dates of one shipment, remembered by lot and evening of readiness; within limits it does not move."""
+    """The dates of one shipment, remembered by lot and readiness; within limits it does not move.
+
+    Readiness is an evening, or for lots worked in sequence the moment they end, so that fractions are carried.
+    """
 
     def __init__(self, forecast: Forecast, shipment: str, followers: Followers) -> None:
         self.forecast = forecast
         self.network = forecast.network
-        self.late = forecast.limits_by_shipment[shipment].finish
+        limits = forecast.limits_by_shipment[shipment]
+        self.late, self.late_ends = limits.finish, limits.ends
+        flow = self.network.flow
+        self.next = {one.before: lot for lot, one in flow.items() if one.before is not None}
         self.date = forecast.shipment_dates[shipment] or 0
         self.ends = frozenset(self.network.shipments[shipment])
         self.followers = followers
@@ -34,16 +44,18 @@ class Tail:
 
     def date_after(self, lot: int, ready: int) -> int:
         """The shipment's date once ``lot`` is ready on that evening, all else unchanged."""
-        if ready <= self.late[lot]:
+        if ready <= max(self.late[lot], self.forecast.times.finish[lot]):
             return self.date
-        return self._date(lot, self._arrive(lot, ready), self._slipped_start(lot, ready))
+        flow = self.network.flow.get(lot)
+        state = ready if flow is None else evening(ready, flow.ticks)
+        return self._date(lot, self._arrive(lot, state), self._slipped_start(lot, ready), state)
 
-    def date_if_here(self, lot: int, evening: int) -> int:
+    def date_if_here(self, lot: int, arrive: int) -> int:
         """The shipment's date once ``lot`` arrives on that evening, begun when it is now."""
-        return self._date(lot, evening, self.forecast.times.start[lot])
+        return self._date(lot, arrive, self.forecast.times.start[lot], None)
 
-    def _date(self, lot: int, arrive: int, begin: int) -> int:
-        steps = self._steps(lot, arrive, begin)
+    def _date(self, lot: int, arrive: int, begin: int, state: int | None) -> int:
+        steps = self._steps(lot, arrive, begin, state)
         for step in steps:
             if step not in self.known:
                 self._settle(step)
@@ -51,7 +63,7 @@ class Tail:
         return max((self.date, own, *(self.known[step] for step in steps)))
 
     def _settle(self, step: tuple[int, int]) -> None:
-        """Work out the date of one lot and evening, those that follow first."""
+        """Work out the date of one lot and readiness, those that follow first."""
         known = self.known
         waiting = [step]
         steps_of: dict[tuple[int, int], list[tuple[int, int]]] = {}
@@ -69,25 +81,38 @@ class Tail:
             known[step] = max((self.date, own, *[known[other] for other in steps]))
             waiting.pop()
 
-    def _steps(self, lot: int, arrive: int, begin: int | None, ready: int = 0) -> list[tuple[int, int]]:
-        """Followers pushed past their limit, with the evening each is then ready.
+    def _steps(self, lot: int, arrive: int, begin: int | None, state: int | None) -> list[tuple[int, int]]:
+        """Followers pushed past their limit, with the readiness of each.
 
         A follower that other bounds hold back further is within its limit, so they need no look here.
         """
         network, late = self.network, self.late
-        leads, calendars = network.lead, network.calendar
+        leads, calendars, flow = network.lead, network.calendar, network.flow
         found = []
+        if lot in self.next and state is not None:
+            found += self._in_sequence(self.next[lot], state)
         for other, link in self.followers[lot]:
             if link is not None:
                 then = self._ready_by_link(
-                    other, link, arrive, self._start(lot, ready) if begin is None else begin
+                    other, link, arrive, self._start(lot, state or 0) if begin is None else begin
                 )
+            elif other in flow:
+                found += self._in_sequence(other, evening(arrive, flow[other].ticks))
+                continue
             else:
                 calendar, lead = calendars[other], leads[other]
                 then = arrive + lead if calendar is None else calendar.finish(arrive + 1, lead)
             if then > late[other]:
                 found.append((other, then))
         return found
+
+    def _in_sequence(self, lot: int, moment: int) -> list[tuple[int, int]]:
+        """The lot and the moment it ends when it begins at a moment, if that is past its limit."""
+        network, flow = self.network, self.network.flow[lot]
+        if network.fixed[lot] is not None:
+            return []
+        _, end = advance(moment, flow.length, flow.ticks, network.calendar[lot])
+        return [(lot, end)] if end > self.late_ends.get(lot, FREE) else []
 
     def _ready_by_link(self, other: int, link: SpecialLink, arrive: int, begin: int) -> int:
         """When a follower by a special link is ready."""
@@ -100,15 +125,19 @@ class Tail:
         day = bound + (link.kind == "finish-start")
         return calendar.finish(day, lead) if calendar else day + lead - 1
 
-    def _arrive(self, lot: int, ready: int) -> int:
+    def _arrive(self, lot: int, state: int) -> int:
+        flow = self.network.flow.get(lot)
+        ready = state if flow is None else day_of(state, flow.ticks)
         extra = self.network.extra[lot]
         if extra is None:
             return ready + self.network.travel[lot]
         door = max(ready, extra.leaves.day) if extra.leaves else ready
         return max(arrival(self.network, lot, door), extra.promised or 0)
 
-    def _start(self, lot: int, ready: int) -> int:
+    def _start(self, lot: int, state: int) -> int:
         """The day a lot that is worked without a break begins when it is ready on that evening."""
+        flow = self.network.flow.get(lot)
+        ready = state if flow is None else day_of(state, flow.ticks)
         calendar, lead = self.network.calendar[lot], self.network.lead[lot]
         return calendar.latest_start(ready, lead) if calendar else ready - lead + 1
 

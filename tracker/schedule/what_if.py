@@ -1,6 +1,6 @@
 """Networks with one lot changed, and what that does to the shipments."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from tracker.schedule.bounds import later
@@ -11,31 +11,40 @@ from tracker.schedule.tails import Tail, followers_of
 
 
 def drags(forecast: Forecast, lot: int) -> Mapping[str, int]:
-    """Calendar days each open shipment would gain were this job's own length nothing.
+    """Calendar days each open shipment would gain were the own length of this lot's job nothing.
 
-    The job's lead becomes 0 and its promise and logged start are dropped; travel, links, clock and
+    The lead of all its lots to come becomes 0 and its promise and logged start are dropped; travel, links, clock and
     not-before stay, and it is ready no earlier than yesterday evening. Never negative: a job begun before its
     inputs came, or promised sooner than its travel allows, has nothing to gain.
 
     Sources: S. A. Devaux, Total Project Control (1999), for drag on plain networks.
     """
-    found = gains(forecast, _without_lead(forecast.network, lot))
+    found = gains(forecast, _without_lead(forecast.network, _still_to_come(forecast, lot)))
     return {code: max(0, gain) for code, gain in found.items()}
 
 
 def gains_if_arrived(forecast: Forecast, lots: Mapping[int, int]) -> Mapping[str, int]:
-    """Calendar days each open shipment gains if each lot arrives on the evening given.
+    """Calendar days each open shipment gains if the jobs of these lots arrive on the evenings given.
 
     Nothing that has not started moves before today: an earlier arrival counts as yesterday evening.
     """
     network = forecast.network
     fixed = list(network.fixed)
-    for lot, day in lots.items():
-        arrive = max(day, forecast.today - 1)
-        ready = ready_by(network, lot, arrive)
-        start = min(forecast.times.start[lot], ready)
-        fixed[lot] = Fixed(start, ready, arrive, Reason(kind="done", day=arrive))
+    for given, day in lots.items():
+        for lot in _still_to_come(forecast, given):
+            arrive = max(day, forecast.today - 1)
+            if lot != given:
+                arrive = min(arrive, forecast.times.arrive[lot])
+            ready = ready_by(network, lot, arrive)
+            start = min(forecast.times.start[lot], ready)
+            fixed[lot] = Fixed(start, ready, arrive, Reason(kind="done", day=arrive))
     return gains(forecast, replace(network, fixed=fixed))
+
+
+def _still_to_come(forecast: Forecast, lot: int) -> tuple[int, ...]:
+    """The lot, and the others of its job that are still to come."""
+    others = forecast.lots_of(forecast.network.jobs[lot].code)
+    return (lot, *(other for other in others if other != lot and forecast.is_open(other)))
 
 
 def gains(forecast: Forecast, network: Network) -> Mapping[str, int]:
@@ -80,14 +89,17 @@ def _tails(forecast: Forecast) -> Mapping[str, Tail]:
     return {code: Tail(forecast, code, followers) for code in forecast.open_shipments}
 
 
-def _without_lead(network: Network, lot: int) -> Network:
+def _without_lead(network: Network, lots: Iterable[int]) -> Network:
     fixed, lead = list(network.fixed), list(network.lead)
-    calendar, extra = list(network.calendar), list(network.extra)
-    fixed[lot] = _gone_without_promise(network, lot)
-    lead[lot], calendar[lot] = 0, None
-    old = extra[lot]
-    extra[lot] = None if old is None else replace(old, promised=None)
-    return replace(network, fixed=fixed, lead=lead, calendar=calendar, extra=extra, overdue={})
+    calendar, extra, flow = list(network.calendar), list(network.extra), dict(network.flow)
+    for lot in lots:
+        fixed[lot] = _gone_without_promise(network, lot)
+        lead[lot], calendar[lot] = 0, None
+        old = extra[lot]
+        extra[lot] = None if old is None else replace(old, promised=None)
+        if lot in flow:
+            flow[lot] = replace(flow[lot], length=0)
+    return replace(network, fixed=fixed, lead=lead, calendar=calendar, extra=extra, flow=flow, overdue={})
 
 
 def _gone_without_promise(network: Network, lot: int) -> Fixed | None:

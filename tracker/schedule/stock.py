@@ -1,0 +1,83 @@
+"""The stock of one part: what comes when, who draws from it, and which arrival covers each draw."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Good pieces that one lot brings (None: in stock at the start), on the part's grid, with their evening."""
+
+    arrive: int
+    maker: int
+    number: int
+    lot: int | None
+    amount: int
+
+
+@dataclass(slots=True)
+class Draw:
+    """What one taker draws with one priority; ``lot`` is None for shipments, postings, spares and scrap.
+
+    ``name`` is the part made of it, the shipment's code, or what else takes it. ``first`` and ``last`` are
+    places among the sorted entries, ``last`` the one that covers the draw; ``covered`` is what of it is met.
+    """
+
+    priority: int
+    taker: int
+    lot: int | None
+    name: str
+    amount: int
+    first: int = 0
+    last: int = -1
+    covered: int = 0
+
+
+@dataclass(slots=True)
+class Stock:
+    """One part's entries and draws on its own grid (``scale`` steps to the unit)."""
+
+    part: str
+    scale: int
+    entries: list[Entry] = field(default_factory=list)
+    draws: list[Draw] = field(default_factory=list)
+    left_over: int = 0
+    is_shared_out: bool = False
+
+    def share_out(self) -> None:
+        """Cover every draw, by priority, then taker, then lot, from the entries in the order they arrive.
+
+        An entry may cover several draws and a draw need several entries; drawn and left over add up to all
+        that comes.
+        """
+        if self.is_shared_out:
+            return
+        self.is_shared_out = True
+        entries = self.entries
+        entries.sort(key=lambda entry: (entry.arrive, entry.maker, entry.number))
+        self.draws.sort(key=lambda draw: (draw.priority, draw.taker, -1 if draw.lot is None else draw.lot))
+        place, room = -1, 0
+        for draw in self.draws:
+            wanted = draw.amount
+            while room == 0 and place + 1 < len(entries):
+                place += 1
+                room = entries[place].amount
+            draw.first = place
+            while wanted and room:
+                taken = min(wanted, room)
+                wanted -= taken
+                room -= taken
+                draw.last = place
+                if wanted and place + 1 < len(entries):
+                    place += 1
+                    room = entries[place].amount
+            draw.covered = draw.amount - wanted
+        self.left_over = sum(entry.amount for entry in entries) - sum(draw.covered for draw in self.draws)
+
+    def sources(self, draw: Draw) -> Iterator[Entry]:
+        """The entries a draw takes from, the covering one last."""
+        return iter(self.entries[draw.first : draw.last + 1] if draw.covered else ())
+
+    def arrival(self, draw: Draw) -> int | None:
+        """The evening of the entry that covers a draw; None where it is not covered."""
+        return self.entries[draw.last].arrive if draw.covered == draw.amount and draw.amount else None
