@@ -1,17 +1,26 @@
+import json
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from sqlalchemy import create_engine, inspect
 from sqlalchemy.pool import NullPool
 
+from tests.store.conftest import MONDAY, NOON
 from tracker.errors import StoreError
+from tracker.plan.model import Fact as PlanFact
+from tracker.plan.model import FirstPlan, Job, Link, Make, Part, Plan, Run, Shipment, Supplier
+from tracker.plan.span import Lead, Span
 from tracker.store import database, migrations
-from tracker.store.database import create_store, open_store, reading
+from tracker.store.database import create_store, open_store, reading, writing
+from tracker.store.load import load_plan
 from tracker.store.log_tables import Fact
 from tracker.store.migrations import Migration
 from tracker.store.schema import PLAN_TABLES, TABLES
 from tracker.store.schema_1 import SCHEMA_1
+from tracker.store.schema_2 import SCHEMA_2
 
 
 def described(engine):
@@ -85,6 +94,89 @@ def test_a_database_of_the_first_schema_keeps_its_facts_and_never_uses_their_num
         ]
         assert connection.exec_driver_sql("PRAGMA user_version").scalar_one() == migrations.LATEST
     assert described(store.engine) == described(create_store(tmp_path / "new.sqlite").engine)
+
+
+@pytest.fixture
+def second_schema(tmp_path):
+    """A file as the program of schema 2 left it: two jobs with a link and a fact, and a third removed again."""
+    path = tmp_path / "old.sqlite"
+    job = "('{}', {}, 'mill', '5wd', '', '', '', '', 100, '4cd', NULL, 0, {}, {})"
+    gone = {"code": "boxes", "place": 2, "supplier": "mill", "lead": "5wd", "name": "Boxes", "public_name": "",
+            "process": "", "said": "", "quantity": 100, "travel": "4cd", "not_before": None, "own_clock": 0, "gate": 0,
+            "retry_of": None}  # fmt: skip
+    with closing(sqlite3.connect(path)) as connection:
+        for statement in (*SCHEMA_1, *SCHEMA_2):
+            connection.execute(statement)
+        for table, row in (
+            ("run", "(1, 'run-1', 'Dial', 100, 'EUR', '2026-03-02', NULL, NULL, 1)"),
+            ("supplier", "('mill', 0, '', '', '', 'mon-fri', 'in hand', '0wd', '', '', 0)"),
+            ("job", job.format("housing", 0, 1, "NULL")),
+            ("job", job.format("fit", 1, 1, "'housing'")),
+            ("link", "('fit', 0, 'housing', 'finish-start', '0cd', 'fail')"),
+            ("shipment", "('wave-1', 0, '', '', 100)"),
+            ("shipment_after", "('wave-1', 0, 'fit')"),
+            ("entry", "(1, '2026-03-02T12:00:00+00:00', '2026-03-02', 'read', NULL, '{}', 0)"),
+            ("entry", "(2, '2026-03-02T12:00:00+00:00', '2026-03-02', 'remove boxes', NULL, '{}', 0)"),
+            (
+                "fact",
+                "(1, 1, '2026-03-02', 'in', '2026-03-02', 'housing', NULL, NULL, '', NULL, NULL, NULL, NULL, 0, '', 5, NULL, NULL, NULL, NULL, '', 0, 'x')",
+            ),
+        ):
+            connection.execute(f"INSERT INTO {table} VALUES {row}")
+        connection.execute(
+            "INSERT INTO change (entry, table_name, key, before) VALUES (2, 'job', 'boxes', ?)",
+            (json.dumps(gone),),
+        )
+        connection.execute(f"PRAGMA application_id = {migrations.APPLICATION}")
+        connection.execute("PRAGMA user_version = 2")
+        connection.commit()
+    return path
+
+
+def test_a_plan_of_the_second_schema_is_read_as_one_without_parts(second_schema, tmp_path):
+    store = open_store(second_schema)
+    with reading(store) as connection:
+        plan = load_plan(connection)
+    housing = Job(
+        code="housing", supplier="mill", lead=Lead(5, 5, 5, "wd"), quantity=100, travel=Span(4), gate=True
+    )
+    fit = replace(housing, code="fit", retry_of="housing", after=(Link(job="housing", on="fail"),))
+    assert plan == Plan(
+        run=Run(code="run-1", product="Dial", quantity=100, currency="EUR", start=MONDAY),
+        suppliers=(Supplier(code="mill"),),
+        jobs=(housing, fit),
+        shipments=(Shipment(code="wave-1", quantity=100, after=("fit",)),),
+        facts=(PlanFact(on=MONDAY, logged=MONDAY, kind="in", job="housing", good=5, note="x"),),
+        first_plan=FirstPlan(),
+    )
+    assert described(store.engine) == described(create_store(tmp_path / "new.sqlite").engine)
+
+
+def test_a_job_removed_under_the_second_schema_comes_back_by_undo(second_schema):
+    store = open_store(second_schema)
+    with writing(store) as transaction:
+        transaction.undo(2, "undo 2", MONDAY, NOON)
+        boxes = transaction.load().job_by_code["boxes"]
+    lead = Lead(5, 5, 5, "wd")
+    assert boxes == Job(code="boxes", name="Boxes", supplier="mill", lead=lead, quantity=100, travel=Span(4))
+
+
+def test_rows_of_the_second_schema_can_be_changed_and_refer_to_each_other_still(second_schema):
+    store = open_store(second_schema)
+    with writing(store) as transaction:
+        plan = transaction.load()
+        transaction.begin_entry("set", MONDAY, NOON)
+        making = replace(plan.jobs[0], makes=(Make(part="case"),), yields=Fraction(9, 10))
+        changed = replace(
+            plan, parts=(Part(code="case"),), jobs=(making, plan.jobs[1]), run=replace(plan.run, unit="case")
+        )
+        transaction.save(plan, changed)
+        assert transaction.load() == changed
+    with closing(sqlite3.connect(second_schema)) as connection:
+        connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("UPDATE entry SET is_open = 1 WHERE number = 1")
+        with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
+            connection.execute("DELETE FROM job WHERE code = 'housing'")
 
 
 @pytest.fixture

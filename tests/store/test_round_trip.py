@@ -7,6 +7,7 @@ from tempfile import TemporaryDirectory
 import pytest
 from hypothesis import given, settings
 
+from tests.part_plans import part_plans
 from tests.plans import plans
 from tests.store.conftest import MONDAY, NOON
 from tracker.errors import Refused
@@ -16,6 +17,10 @@ from tracker.store.diary import read_diary
 from tracker.store.load import fact_entries, load_plan
 
 ALL_LINKS = ("finish-start", "start-start", "finish-finish")
+
+
+def any_plans(**options):
+    return plans(**options) | part_plans(**options)
 
 
 def save(store, after, command="read"):
@@ -31,7 +36,7 @@ def load(store):
 
 
 @settings(max_examples=60, deadline=None)
-@given(plans(kinds=ALL_LINKS))
+@given(any_plans(kinds=ALL_LINKS))
 def test_any_plan_loads_equal_to_what_was_saved(plan):
     with TemporaryDirectory() as folder:
         store = create_store(f"{folder}/run.sqlite")
@@ -40,7 +45,7 @@ def test_any_plan_loads_equal_to_what_was_saved(plan):
 
 
 @settings(max_examples=60, deadline=None)
-@given(plans(kinds=ALL_LINKS, max_facts=0), plans(kinds=ALL_LINKS), plans(max_facts=0))
+@given(any_plans(kinds=ALL_LINKS, max_facts=0), any_plans(kinds=ALL_LINKS), any_plans(max_facts=0))
 def test_any_plan_can_become_any_other_and_back_by_undo(first, second, third):
     with TemporaryDirectory() as folder:
         store = create_store(f"{folder}/run.sqlite")
@@ -56,7 +61,7 @@ def test_any_plan_can_become_any_other_and_back_by_undo(first, second, third):
 
 
 @settings(max_examples=30, deadline=None)
-@given(plans(max_facts=0), plans(max_facts=0))
+@given(any_plans(max_facts=0), any_plans(max_facts=0))
 def test_the_changes_of_an_entry_tell_the_whole_story(first, second):
     """Taking an entry's changes back by hand, from the rows as they are now, gives the rows before it."""
     with TemporaryDirectory() as folder:

@@ -8,7 +8,7 @@ import pytest
 
 from tests.store.conftest import MONDAY
 from tracker.errors import StoreError
-from tracker.plan.model import FirstPlan, Job, Link, PlannedJob
+from tracker.plan.model import FirstPlan, Job, Link, Make, Part, PlannedJob, Take
 from tracker.plan.span import Lead
 
 JOB = ("code", "place", "supplier", "lead", "name", "public_name", "process", "said", "quantity", "travel",
@@ -38,16 +38,25 @@ GOOD_LINK = {
     "outcome": "pass",
 }
 GOOD_CONDITION = {"job": "pack", "stage": "clock", "place": 0, "what": "order"}
+GOOD_PART = {
+    "code": "screw", "place": 5, "name": "", "public_name": "", "unit": "", "here": "1600", "spares": 0, "moq": 500,
+    "multiple": None,
+}  # fmt: skip
+GOOD_SCRAP = GOOD_FACT | {"kind": "scrapped", "part": "bezel", "scrap": 2, "good": None}
 GOOD = {
     "job": GOOD_JOB, "fact": GOOD_FACT, "told": GOOD_TOLD, "closure": GOOD_CLOSURE, "link": GOOD_LINK,
-    "condition": GOOD_CONDITION,
+    "condition": GOOD_CONDITION, "part": GOOD_PART,
+    "take": {"job": "pack", "place": 0, "part": "bezel", "per": "7/20", "into": None},
+    "make": {"job": "pack", "place": 0, "part": "bezel", "quantity": 74},
+    "content": {"shipment": "wave-1", "place": 0, "part": "bezel", "quantity": 66},
+    "job_serves": {"job": "pack", "place": 0, "shipment": "wave-1"},
 }  # fmt: skip
 
 
 @pytest.fixture
 def insert(store, keep, plan):
     """Write a row by hand, a good one but for ``changes``, under an entry opened by hand."""
-    keep(plan)
+    keep(replace(plan, parts=(Part(code="bezel"),)))
     with closing(sqlite3.connect(store.path, isolation_level=None)) as connection:
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("BEGIN")
@@ -65,6 +74,27 @@ def insert(store, keep, plan):
 @pytest.mark.parametrize("table", GOOD)
 def test_a_good_row_is_taken(insert, table):
     insert(table)
+
+
+@pytest.mark.parametrize(
+    ("table", "changes"),
+    [
+        ("job", {"yields": "1"}),
+        ("job", {"yields": "1/100", "unders": "99/100", "overs": "3/2"}),
+        ("job", {"lots": "4"}),
+        ("job", {"lots": "[100, 75]"}),
+        ("job", {"lots": '"shipments"'}),
+        ("job", {"rework_of": "pack"}),
+        ("part", {"unit": "m", "here": "25/2"}),
+        ("take", {"into": "bezel"}),
+        ("make", {"quantity": None}),
+        ("fact", {"part": "bezel"}),
+        ("fact", GOOD_SCRAP),
+        ("fact", GOOD_SCRAP | {"job": None}),
+    ],
+)
+def test_a_row_with_parts_shares_or_lots_is_taken(insert, table, changes):
+    insert(table, **changes)
 
 
 @pytest.mark.parametrize(
@@ -100,16 +130,56 @@ def test_a_good_row_is_taken(insert, table):
         ("fact", {"good": 1.5}, "fact good is 0 or more"),
         ("fact", {"quantity": 0}, "quantity is 1 or more"),
         ("fact", {"on": "2026-03-03"}, "logged on the day it happened or later"),
-        ("fact", {"job": None}, "names the job, shipment or supplier"),
-        ("fact", {"shipment": "wave-1"}, "names the job, shipment or supplier"),
-        ("fact", {"kind": "posted"}, "names the job, shipment or supplier"),
-        ("fact", {"kind": "called"}, "names the job, shipment or supplier"),
+        ("fact", {"job": None}, "names the job, shipment, supplier or part"),
+        ("fact", {"shipment": "wave-1"}, "names the job, shipment, supplier or part"),
+        ("fact", {"kind": "posted"}, "names the job, shipment, supplier or part"),
+        ("fact", {"kind": "called"}, "names the job, shipment, supplier or part"),
         ("fact", {"kind": "given", "what": "applause"}, "something known is given"),
         ("fact", {"kind": "given", "what": "day1"}, "a promise and a day 1 have a day"),
         ("fact", {"kind": "promised"}, "a promise and a day 1 have a day"),
         ("fact", {"means": "somewhere"}, "dates mean in hand or leaves"),
         ("fact", {"job": "nothing"}, "FOREIGN KEY"),
         ("fact", {"entry": 99}, "FOREIGN KEY"),
+        ("fact", {"part": "nothing"}, "FOREIGN KEY"),
+        ("fact", {"kind": "started", "part": "bezel"}, "only counts and scrap name a part"),
+        ("fact", GOOD_SCRAP | {"part": None}, "names the job, shipment, supplier or part"),
+        ("fact", GOOD_SCRAP | {"scrap": None}, "names the job, shipment, supplier or part"),
+        ("fact", GOOD_SCRAP | {"shipment": "wave-1"}, "names the job, shipment, supplier or part"),
+        ("fact", GOOD_SCRAP | {"supplier": "mill"}, "names the job, shipment, supplier or part"),
+        ("job", {"yields": "0"}, "more than nothing comes out good, and at most all"),
+        ("job", {"yields": "0/5"}, "more than nothing comes out good, and at most all"),
+        ("job", {"yields": "21/20"}, "more than nothing comes out good, and at most all"),
+        ("job", {"yields": "2"}, "more than nothing comes out good, and at most all"),
+        ("job", {"yields": "0.95"}, "yields is a fraction"),
+        ("job", {"yields": "19/"}, "yields is a fraction"),
+        ("job", {"yields": "/20"}, "yields is a fraction"),
+        ("job", {"yields": "1/2/3"}, "yields is a fraction"),
+        ("job", {"overs": "1/0"}, "overs is a fraction"),
+        ("job", {"overs": "-1/10"}, "overs is a fraction"),
+        ("job", {"unders": "1"}, "fewer may come by less than all"),
+        ("job", {"unders": "3/2"}, "fewer may come by less than all"),
+        ("job", {"lots": "0"}, "lots are a number, sizes or those of the shipments"),
+        ("job", {"lots": "[]"}, "lots are a number, sizes or those of the shipments"),
+        ("job", {"lots": "shipments"}, "lots are a number, sizes or those of the shipments"),
+        ("job", {"lots": '"waves"'}, "lots are a number, sizes or those of the shipments"),
+        ("job", {"one_by_one": 2}, "job one_by_one is yes or no"),
+        ("job", {"rerun": 2}, "job rerun is yes or no"),
+        ("job", {"rework_of": "boxes"}, "not rework of itself"),
+        ("part", {"code": ""}, "part code is not empty"),
+        ("part", {"here": "25/2"}, "pieces here are whole"),
+        ("part", {"here": "-1"}, "here is a fraction"),
+        ("part", {"spares": -1}, "part spares is 0 or more"),
+        ("part", {"moq": 0}, "the least an order asks for is 1 or more"),
+        ("part", {"multiple": 0}, "orders come in multiples of 1 or more"),
+        ("take", {"per": "0"}, "a job takes more than nothing"),
+        ("take", {"per": "0.35"}, "per is a fraction"),
+        ("take", {"part": "nothing"}, "FOREIGN KEY"),
+        ("take", {"into": "nothing"}, "FOREIGN KEY"),
+        ("make", {"quantity": 0}, "a share is 1 or more"),
+        ("make", {"job": "nothing"}, "FOREIGN KEY"),
+        ("content", {"quantity": 0}, "quantity is 1 or more"),
+        ("content", {"part": "nothing"}, "FOREIGN KEY"),
+        ("job_serves", {"shipment": "wave-9"}, "FOREIGN KEY"),
     ],
 )
 def test_a_row_that_cannot_be_is_refused(insert, table, changes, said):
@@ -123,7 +193,7 @@ def test_there_is_one_run_in_a_database(store, keep, plan):
         connection.execute("UPDATE entry SET is_open = 1 WHERE number = 1")
         with pytest.raises(sqlite3.IntegrityError, match="there is one run"):
             connection.execute(
-                "INSERT INTO run SELECT 2, code, product, quantity, currency, start, today, dates, 0 FROM run"
+                "INSERT INTO run SELECT 2, code, product, quantity, currency, start, today, dates, 0, NULL FROM run"
             )
 
 
@@ -141,6 +211,29 @@ def test_a_job_that_facts_speak_of_cannot_go(keep, stored, plan, fact):
     with pytest.raises(StoreError, match="something still names what was to go"):
         keep(replace(logged, jobs=(replace(plan.jobs[1], after=()),)))
     assert stored() == logged
+
+
+def test_a_run_speaks_of_a_known_part(keep, plan):
+    with pytest.raises(StoreError, match="names something that is not there"):
+        keep(replace(plan, run=replace(plan.run, unit="nothing")))
+
+
+def test_a_part_that_is_taken_cannot_go(keep, stored, plan):
+    bezel = Part(code="bezel")
+    taking = replace(plan.jobs[1], takes=(Take(part="bezel"),))
+    wanted = replace(plan, parts=(bezel,), jobs=(plan.jobs[0], taking))
+    keep(wanted)
+    with pytest.raises(StoreError, match="something still names what was to go"):
+        keep(replace(wanted, parts=()))
+    assert stored() == wanted
+
+
+def test_rework_may_stand_before_the_job_it_mends_for(keep, stored, plan):
+    making = replace(plan.jobs[1], makes=(Make(part="bezel"),))
+    mending = Job(code="strip", supplier="bench", lead=Lead(1, 1, 1, "wd"), quantity=5, rework_of="pack")
+    wanted = replace(plan, parts=(Part(code="bezel"),), jobs=(mending, plan.jobs[0], making))
+    keep(wanted)
+    assert stored() == wanted
 
 
 def test_a_retry_may_stand_before_its_gate(keep, stored, plan):

@@ -45,7 +45,7 @@ def _fact(row: Row) -> Fact:
 def _cell(name: str, cell: Any) -> Any:
     column = TABLES["fact"].c[name]
     if cell is None:
-        return "" if name in ("job", "shipment", "supplier") else None
+        return "" if name in ("job", "shipment", "supplier", "part") else None
     if isinstance(column.type, Date):
         return date.fromisoformat(cell)
     return bool(cell) if name in ("exactly", "closes") else cell

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
+from fractions import Fraction
 from functools import cache
 from typing import Any, TypeVar
 
@@ -10,10 +11,13 @@ from sqlalchemy import Connection, func, select
 
 from tracker.plan.model import (
     Closure,
+    Content,
     Fact,
     FirstPlan,
     Job,
     Link,
+    Make,
+    Part,
     Plan,
     PlannedJob,
     PlannedShipment,
@@ -21,16 +25,20 @@ from tracker.plan.model import (
     Run,
     Shipment,
     Supplier,
+    Take,
     Told,
 )
 from tracker.plan.span import parse_span
 from tracker.store.leads import read_lead
+from tracker.store.lots import read_lots
 from tracker.store.schema import TABLES, key_columns
 
 Kind = TypeVar("Kind")
 Values = dict[str, Any]
 
-_EMPTY_WHEN_ABSENT = frozenset(("job", "shipment", "supplier", "retry_of"))
+_EMPTY_WHEN_ABSENT = frozenset(
+    ("job", "shipment", "supplier", "part", "unit", "into", "retry_of", "rework_of")
+)
 
 
 def has_plan(connection: Connection) -> bool:
@@ -46,6 +54,7 @@ def load_plan(connection: Connection) -> Plan:
     return Plan(
         run=Run(**run),
         suppliers=_suppliers(connection),
+        parts=tuple(Part(**row | {"here": Fraction(row["here"])}) for row in _read(connection, "part")),
         jobs=_jobs(connection),
         shipments=_shipments(connection),
         facts=_facts(connection),
@@ -77,31 +86,65 @@ def _suppliers(connection: Connection) -> tuple[Supplier, ...]:
 
 
 def _jobs(connection: Connection) -> tuple[Job, ...]:
-    span, lead = cache(parse_span), cache(read_lead)
+    span, lead, share, lots = cache(parse_span), cache(read_lead), cache(Fraction), cache(read_lots)
+    after, conditions = _links(connection), _conditions(connection)
+    takes, makes = _takes(connection), _by("job", Make, _read(connection, "make"))
+    serves = _by("job", lambda shipment: shipment, _read(connection, "job_serves"))
+    jobs = []
+    for row in _read(connection, "job"):
+        code = row["code"]
+        row["travel"], row["lead"], row["lots"] = span(row["travel"]), lead(row["lead"]), lots(row["lots"])
+        for name in ("yields", "unders", "overs"):
+            row[name] = share(row[name])
+        has_own_clock = row.pop("own_clock")
+        job = Job(
+            **row,
+            after=tuple(after.get(code, ())),
+            clock=tuple(conditions.get((code, "clock"), ())) if has_own_clock else None,
+            leave_when=tuple(conditions.get((code, "leave"), ())),
+            takes=tuple(takes.get(code, ())),
+            makes=tuple(makes.get(code, ())),
+            serves=tuple(serves.get(code, ())),
+        )
+        jobs.append(job)
+    return tuple(jobs)
+
+
+def _links(connection: Connection) -> Mapping[str, list[Link]]:
+    span = cache(parse_span)
     after: defaultdict[str, list[Link]] = defaultdict(list)
     for row in _read(connection, "link"):
         link = Link(job=row["after_job"], kind=row["kind"], lag=span(row["lag"]), on=row["outcome"])
         after[row["job"]].append(link)
-    conditions: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    return after
+
+
+def _conditions(connection: Connection) -> Mapping[tuple[str, str], list[str]]:
+    """What a job waits for, by job and stage."""
+    found: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
     for row in _read(connection, "condition"):
-        conditions[row["job"], row["stage"]].append(row["what"])
-    jobs = []
-    for row in _read(connection, "job"):
-        code = row["code"]
-        clock = tuple(conditions.get((code, "clock"), ())) if row.pop("own_clock") else None
-        read = {"travel": span(row["travel"]), "lead": lead(row["lead"])}
-        leave_when = tuple(conditions.get((code, "leave"), ()))
-        jobs.append(Job(**row | read, after=tuple(after.get(code, ())), clock=clock, leave_when=leave_when))
-    return tuple(jobs)
+        found[row["job"], row["stage"]].append(row["what"])
+    return found
+
+
+def _takes(connection: Connection) -> Mapping[str, list[Take]]:
+    rows = _read(connection, "take")
+    return _by("job", Take, (row | {"per": Fraction(row["per"])} for row in rows))
 
 
 def _shipments(connection: Connection) -> tuple[Shipment, ...]:
     told = _by("shipment", Told, _read(connection, "told"))
+    contents = _by("shipment", Content, _read(connection, "content"))
     after: defaultdict[str, list[str]] = defaultdict(list)
     for row in _read(connection, "shipment_after"):
         after[row["shipment"]].append(row["job"])
     return tuple(
-        Shipment(**row, after=tuple(after.get(row["code"], ())), told=tuple(told.get(row["code"], ())))
+        Shipment(
+            **row,
+            after=tuple(after.get(row["code"], ())),
+            told=tuple(told.get(row["code"], ())),
+            contents=tuple(contents.get(row["code"], ())),
+        )
         for row in _read(connection, "shipment")
     )
 
@@ -136,7 +179,12 @@ def _by(owner: str, kind: Callable[..., Kind], rows: Iterable[Values]) -> Mappin
 
 
 def _read(connection: Connection, table: str, without: tuple[str, ...] = ()) -> list[Values]:
-    """The rows of a table in their order, by column name; the place itself is left out."""
+    """The rows of a table in their order, by column name; the place itself is left out.
+
+    An empty table is found so before its select is built, which takes far longer.
+    """
+    if connection.exec_driver_sql(f'SELECT 1 FROM "{table}" LIMIT 1').first() is None:
+        return []
     source = TABLES[table]
     columns = [
         func.coalesce(column, "").label(column.name) if column.name in _EMPTY_WHEN_ABSENT else column

@@ -5,6 +5,7 @@ from datetime import date
 from sqlalchemy import Index, text
 from sqlmodel import Field
 
+from tracker.plan.fact_fields import FACT_FIELDS
 from tracker.plan.model import CLOCK_CONDITIONS, FACT_KINDS, LEAVE_CONDITIONS
 from tracker.store.rules import one_of, rules
 from tracker.store.tables import Rows
@@ -12,14 +13,18 @@ from tracker.store.tables import Rows
 _ABOUT_SHIPMENTS = ("posted", "told")
 _ABOUT_ANYTHING = ("decided", "note")
 _ABOUT_SUPPLIERS = ("called", "mailed")
+_ABOUT_PARTS = ("scrapped",)
 _ABOUT_JOBS = tuple(
-    k for k in FACT_KINDS if k not in (*_ABOUT_SHIPMENTS, *_ABOUT_ANYTHING, *_ABOUT_SUPPLIERS)
+    k for k in FACT_KINDS if k not in (*_ABOUT_SHIPMENTS, *_ABOUT_ANYTHING, *_ABOUT_SUPPLIERS, *_ABOUT_PARTS)
 )
+_NAME_A_PART = tuple(kind for kind, shape in FACT_FIELDS.items() if "part" in shape.all)
 _NEEDS = (
     f"CASE WHEN {one_of('kind', _ABOUT_JOBS)} THEN job IS NOT NULL AND shipment IS NULL AND supplier IS NULL"
     f" WHEN {one_of('kind', _ABOUT_SHIPMENTS)} THEN shipment IS NOT NULL AND job IS NULL AND supplier IS NULL"
     " WHEN kind = 'called' THEN supplier IS NOT NULL AND shipment IS NULL"
-    " WHEN kind = 'mailed' THEN supplier IS NOT NULL AND job IS NULL AND shipment IS NULL ELSE 1 END"
+    " WHEN kind = 'mailed' THEN supplier IS NOT NULL AND job IS NULL AND shipment IS NULL"
+    " WHEN kind = 'scrapped' THEN part IS NOT NULL AND scrap IS NOT NULL AND shipment IS NULL AND supplier IS NULL"
+    " ELSE 1 END"
 )
 
 
@@ -94,7 +99,8 @@ class Fact(Rows, table=True):
             flags=("exactly", "closes"),
             more={
                 "kind is a known one": one_of("kind", FACT_KINDS),
-                "a fact names the job, shipment or supplier its kind needs": _NEEDS,
+                "a fact names the job, shipment, supplier or part its kind needs": _NEEDS,
+                "only counts and scrap name a part": f"part IS NULL OR {one_of('kind', _NAME_A_PART)}",
                 "something known is given": "kind <> 'given' OR "
                 + one_of("what", (*CLOCK_CONDITIONS, *LEAVE_CONDITIONS, "day1")),
                 "a promise and a day 1 have a day": "NOT (kind = 'promised' OR what = 'day1') OR day IS NOT NULL",
@@ -130,3 +136,4 @@ class Fact(Rows, table=True):
     ref: str
     closes: bool
     note: str
+    part: str | None = Field(foreign_key="part.code")

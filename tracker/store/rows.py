@@ -8,6 +8,7 @@ from tracker.plan.diary import Cell, Row
 from tracker.plan.model import Fact, FirstPlan, Plan
 from tracker.plan.span import DayRate, HourRate, Lead
 from tracker.store.leads import lead_text
+from tracker.store.lots import lots_text
 from tracker.store.schema import TABLES
 
 Rows = dict[str, list[Row]]
@@ -59,27 +60,39 @@ def _supplier_rows(plan: Plan) -> Rows:
     return rows
 
 
+def _part_rows(plan: Plan) -> Rows:
+    return {"part": [_row("part", part, place=None) for part in plan.parts]}
+
+
 def _job_rows(plan: Plan) -> Rows:
-    rows: Rows = {"job": [], "link": [], "condition": []}
+    rows: Rows = {"job": [], "link": [], "condition": [], "take": [], "make": [], "job_serves": []}
     for job in plan.jobs:
         code = job.code
-        rows["job"].append(_row("job", job, place=None, own_clock=int(job.clock is not None)))
+        own_clock = int(job.clock is not None)
+        rows["job"].append(_row("job", job, place=None, own_clock=own_clock, lots=lots_text(job.lots)))
         for place, link in enumerate(job.after):
             waits = _row("link", link, job=code, place=place, after_job=link.job, outcome=link.on)
             rows["link"].append(waits)
         for stage, conditions in (("clock", job.clock or ()), ("leave", job.leave_when)):
             for place, what in enumerate(conditions):
                 rows["condition"].append({"job": code, "stage": stage, "place": place, "what": what})
+        rows["take"] += [_row("take", take, job=code, place=n) for n, take in enumerate(job.takes)]
+        rows["make"] += [_row("make", make, job=code, place=n) for n, make in enumerate(job.makes)]
+        rows["job_serves"] += [
+            {"job": code, "place": n, "shipment": served} for n, served in enumerate(job.serves)
+        ]
     return rows
 
 
 def _shipment_rows(plan: Plan) -> Rows:
-    rows: Rows = {"shipment": [], "shipment_after": [], "told": []}
+    rows: Rows = {"shipment": [], "shipment_after": [], "content": [], "told": []}
     for shipment in plan.shipments:
         code = shipment.code
         rows["shipment"].append(_row("shipment", shipment, place=None))
         for place, job in enumerate(shipment.after):
             rows["shipment_after"].append({"shipment": code, "place": place, "job": job})
+        for place, content in enumerate(shipment.contents):
+            rows["content"].append(_row("content", content, shipment=code, place=place))
         for place, told in enumerate(shipment.told):
             rows["told"].append(_row("told", told, shipment=code, place=place))
     return rows
@@ -100,6 +113,7 @@ _PARTS: tuple[tuple[Callable[[Plan], Any], Callable[[Plan], Rows]], ...] = (
     (lambda plan: (plan.run, plan.first_plan is None), _run_rows),
     (lambda plan: plan.holidays, _holiday_rows),
     (lambda plan: plan.suppliers, _supplier_rows),
+    (lambda plan: plan.parts, _part_rows),
     (lambda plan: plan.jobs, _job_rows),
     (lambda plan: plan.shipments, _shipment_rows),
     (lambda plan: plan.first_plan, _first_plan_rows),

@@ -5,6 +5,17 @@ from collections.abc import Iterable, Mapping
 from sqlalchemy import CheckConstraint
 
 _SPAN = "{0} GLOB '[0-9]*[cw]d' AND substr({0}, 1, length({0}) - 2) NOT GLOB '*[^0-9]*'"
+_FRACTION = (
+    "{0} NOT GLOB '*[^0-9/]*' AND {0} GLOB '[0-9]*' AND {0} NOT LIKE '%/%/%'"
+    " AND ({0} NOT LIKE '%/%' OR {0} GLOB '*/[1-9]*')"
+)
+MORE_THAN_NOTHING = "CAST({0} AS INTEGER) > 0"
+"""The SQL condition that a fraction kept as text is above 0; its numerator stands first."""
+_UNDER = "CAST(substr({0}, instr({0}, '/') + 1) AS INTEGER)"
+AT_MOST_ALL = (
+    f"CASE WHEN {{0}} LIKE '%/%' THEN CAST({{0}} AS INTEGER) <= {_UNDER} ELSE {{0}} IN ('0', '1') END"
+)
+"""The SQL condition that a fraction kept as text is 1 at most."""
 
 
 def rules(
@@ -34,6 +45,11 @@ def rules(
         found[f"{table} {name} is not empty"] = f"\"{name}\" <> ''"
     found.update({f"{table}: {sentence}": condition for sentence, condition in (more or {}).items()})
     return tuple(CheckConstraint(condition, name=sentence) for sentence, condition in found.items())
+
+
+def fractions(*names: str) -> dict[str, str]:
+    """The SQL conditions that columns hold exact numbers from 0 as texts such as ``19/20``, by their sentences."""
+    return {f"{name} is a fraction": _FRACTION.format(f'"{name}"') for name in names}
 
 
 def one_of(name: str, values: Iterable[str]) -> str:

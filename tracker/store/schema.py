@@ -5,12 +5,13 @@ from collections.abc import Mapping
 from sqlalchemy import Table
 
 from tracker.plan.diary import Row
+from tracker.store import part_tables  # noqa: F401 - so that its tables are known
 from tracker.store.log_tables import Fact
 
 TABLES: Mapping[str, Table] = Fact.metadata.tables
 PLAN_TABLES = (
-    "run", "public_holidays", "supplier", "closure", "open_day", "job", "link", "condition", "shipment",
-    "shipment_after", "told", "first_plan_job", "first_plan_shipment", "fact",
+    "part", "run", "public_holidays", "supplier", "closure", "open_day", "job", "link", "condition", "take", "make",
+    "shipment", "shipment_after", "content", "job_serves", "told", "first_plan_job", "first_plan_shipment", "fact",
 )  # fmt: skip
 """The tables the diary watches, each after those it refers to."""
 

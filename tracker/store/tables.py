@@ -1,17 +1,24 @@
 """The tables of the plan, with the rules that hold whoever writes to them.
 
 Suppliers, jobs and shipments are keyed by their code; ``place`` keeps the order of things. Spans and leads are
-texts in their plan-file form. Rows of these classes never leave the store.
+texts in their plan-file form, shares exact fractions as texts. A column younger than the first schema has a default,
+so that rows the diary kept before it can come back. Rows of these classes never leave the store.
 """
 
 from datetime import date
 from typing import Any, ClassVar
 
-from sqlalchemy import Column, ForeignKey, String
+from sqlalchemy import Column, ForeignKey, String, text
 from sqlmodel import Field, SQLModel
 
 from tracker.plan.model import CLOCK_CONDITIONS, LEAVE_CONDITIONS
-from tracker.store.rules import one_of, rules
+from tracker.store.rules import AT_MOST_ALL, MORE_THAN_NOTHING, fractions, one_of, rules
+
+_LOTS = (
+    "lots IS NULL OR CASE WHEN NOT json_valid(lots) THEN 0 WHEN json_type(lots) = 'integer'"
+    " THEN CAST(lots AS INTEGER) > 0 WHEN json_type(lots) = 'array' THEN json_array_length(lots) > 0"
+    " ELSE lots = '\"shipments\"' END"
+)
 
 
 class Rows(SQLModel):
@@ -43,6 +50,7 @@ class Run(Rows, table=True):
     today: date | None
     dates: str | None
     first_plan: bool
+    unit: str | None = Field(foreign_key="part.code")
 
 
 class PublicHolidays(Rows, table=True):
@@ -112,20 +120,36 @@ class OpenDay(Rows, table=True):
     day: date
 
 
+def _another_job() -> Any:
+    """A column that names a job, which may be written after the row."""
+    job = ForeignKey("job.code", deferrable=True, initially="DEFERRED")
+    return Field(sa_column=Column(String, job, nullable=True))
+
+
 class Job(Rows, table=True):
-    """One step of work; ``lead`` is a lead time or a rate in JSON; ``own_clock`` is 0 for the default clock."""
+    """One step of work; ``own_clock`` is 0 for the default clock.
+
+    ``lead`` is a lead time or a rate in JSON, ``lots`` their number, their sizes or ``"shipments"`` in JSON.
+    """
 
     __table_args__ = rules(
         "job",
         counts=("place",),
         days=("not_before",),
-        flags=("own_clock", "gate"),
+        flags=("own_clock", "gate", "one_by_one", "rerun"),
         spans=("travel",),
         filled=("code",),
-        more={
+        more=fractions("yields", "unders", "overs")
+        | {
             "the lead is days or a rate": "lead GLOB '[0-9]*[cw]d' OR (lead GLOB '{*}' AND json_valid(lead))",
             "quantity is 1 or more": "quantity IS NULL OR (typeof(quantity) = 'integer' AND quantity > 0)",
             "a job is not a retry of itself": "retry_of IS NULL OR retry_of <> code",
+            "a job is not rework of itself": "rework_of IS NULL OR rework_of <> code",
+            "more than nothing comes out good, and at most all": (
+                f"{MORE_THAN_NOTHING.format('yields')} AND {AT_MOST_ALL.format('yields')}"
+            ),
+            "fewer may come by less than all": f"{AT_MOST_ALL.format('unders')} AND unders <> '1'",
+            "lots are a number, sizes or those of the shipments": _LOTS,
         },
     )
     code: str = Field(primary_key=True)
@@ -141,9 +165,14 @@ class Job(Rows, table=True):
     not_before: date | None
     own_clock: bool
     gate: bool
-    retry_of: str | None = Field(
-        sa_column=Column(String, ForeignKey("job.code", deferrable=True, initially="DEFERRED"), nullable=True)
-    )
+    retry_of: str | None = _another_job()
+    yields: str = Field(sa_column_kwargs={"server_default": text("'1'")})
+    lots: str | None
+    one_by_one: bool = Field(sa_column_kwargs={"server_default": text("0")})
+    rerun: bool = Field(sa_column_kwargs={"server_default": text("0")})
+    rework_of: str | None = _another_job()
+    unders: str = Field(sa_column_kwargs={"server_default": text("'0'")})
+    overs: str = Field(sa_column_kwargs={"server_default": text("'0'")})
 
 
 class Link(Rows, table=True):
