@@ -6,6 +6,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
 
+from tests.part_plans import part_plans
 from tests.planfile import wild
 from tests.planfile.test_reading import EXPECTED, TODAY
 from tests.plans import plans
@@ -16,10 +17,11 @@ from tracker.plan.span import Lead, Span
 from tracker.planfile.book import blank_book, book_of, parse_book
 from tracker.planfile.book_places import placed
 from tracker.planfile.book_sheets import SHEETS
-from tracker.planfile.fields import FACT_TABLES, JOB, RUN, SHIPMENT, SUPPLIER
+from tracker.planfile.fields import FACT_TABLES, JOB, PART, RUN, SHIPMENT, SUPPLIER
 from tracker.planfile.grid import Grid
 
 RUN_ROW = Run(code="dial-1", quantity=240, start=date(2026, 6, 15))
+FEW = settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow], deadline=None)
 SLOW = settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
 RUN_GRID = Grid(sheet="run", rows=(("code", "quantity", "start"), ("dial-1", 240, date(2026, 6, 15))))
 MIDNIGHT = datetime.combine(date(2026, 10, 1), time())
@@ -70,6 +72,24 @@ def lines(*grids):
 @SLOW
 @given(plans(kinds=("finish-start", "start-start", "finish-finish")))
 def test_reading_what_was_written_gives_an_equal_plan(plan):
+    assert read_back(plan) == plan
+
+
+@FEW
+@given(part_plans())
+def test_a_plan_with_parts_goes_out_and_in(plan):
+    assert read_back(plan) == plan
+
+
+@FEW
+@given(wild.parts(), wild.takes(), wild.makes(), wild.lots, wild.shares, wild.contents())
+def test_no_part_no_count_and_no_lot_is_lost(part, takes, makes, lots, share, contents):
+    job = Job(
+        code="a", supplier="b", lead=Lead(1, 1, 1, "wd"), takes=takes, makes=makes, lots=lots, yields=share,
+        unders=share, overs=1 - share,
+    )  # fmt: skip
+    wave = Shipment(code="w", quantity=sum(one.quantity for one in contents), contents=contents)
+    plan = Plan(run=RUN_ROW, parts=(part,), jobs=(job,), shipments=(wave,))
     assert read_back(plan) == plan
 
 
@@ -189,13 +209,19 @@ def test_every_key_of_every_table_is_a_column_once():
     keys = {name: [column.key for column in one.columns] for name, one in SHEETS.items()}
     assert keys["fact"].count("last") == 1
     assert set(keys["fact"]) == {key for table in FACT_TABLES for key in table.by_name}
-    for name, table in (("run", RUN), ("supplier", SUPPLIER), ("job", JOB), ("shipment", SHIPMENT)):
+    for name, table in (
+        ("run", RUN),
+        ("supplier", SUPPLIER),
+        ("part", PART),
+        ("job", JOB),
+        ("shipment", SHIPMENT),
+    ):
         assert sorted(keys[name]) == sorted(table.by_name)
 
 
 def test_a_blank_book_has_every_sheet_and_no_row():
     assert [one.name for one in blank_book()] == [
-        "run", "supplier", "job", "shipment", "fact", "first_plan", "public_holidays",
+        "run", "supplier", "part", "job", "shipment", "fact", "first_plan", "public_holidays",
     ]  # fmt: skip
     assert not any(one.rows for one in blank_book())
 
@@ -358,8 +384,8 @@ def job_with(key, cell):
         pytest.param(
             sheet("job", ("code", "supplier", "lead", "colour"), ("boxes", "mill", "3wd", "red")),
             "sheet job, D1: there is no column 'colour'; take it out; this sheet has code, name, public_name,"
-            " supplier, process, lead, rate, said, after, quantity, travel, not_before, clock, leave_when, gate,"
-            " retry_of",
+            " supplier, process, lead, rate, said, after, takes, makes, quantity, yield, lots, one_by_one, serves,"
+            " rerun, rework_of, unders, overs, travel, not_before, clock, leave_when, gate, retry_of",
             id="a column like no other",
         ),
         pytest.param(
@@ -374,13 +400,13 @@ def job_with(key, cell):
         ),
         pytest.param(
             sheet("Bills", ("code",), ("boxes",)),
-            "sheet Bills: is no sheet of a plan; take it out, or name it Read me; a plan has run, supplier, job,"
-            " shipment, fact, first_plan, public_holidays",
+            "sheet Bills: is no sheet of a plan; take it out, or name it Read me; a plan has run, supplier, part,"
+            " job, shipment, fact, first_plan, public_holidays",
             id="a sheet like no other",
         ),
         pytest.param(
-            sheet("fact", ("on", "kind", "job", "good"), (TODAY, "left", "boxes", 5)),
-            "sheet fact, row 2, D2 (good): a fact 'left' has no good; empty this cell;"
+            sheet("fact", ("on", "kind", "job", "good"), (TODAY, "started", "boxes", 5)),
+            "sheet fact, row 2, D2 (good): a fact 'started' has no good; empty this cell;"
             " it has on, job, kind, note, logged",
             id="a cell that this kind of fact has not",
         ),

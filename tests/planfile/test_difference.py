@@ -5,19 +5,24 @@ from fractions import Fraction
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from tests.part_plans import part_plans
 from tests.plans import plans
 from tracker.plan.model import (
     Closure,
+    Content,
     Fact,
     FirstPlan,
     Job,
     Link,
+    Make,
+    Part,
     Plan,
     PlannedJob,
     PublicHolidays,
     Run,
     Shipment,
     Supplier,
+    Take,
     Told,
 )
 from tracker.plan.span import DayRate, Span, parse_lead
@@ -29,6 +34,8 @@ RUN = Run(code="dial-1", quantity=240, start=date(2026, 6, 15))
 MILL = Supplier(code="mill")
 BOXES = Job(code="boxes", supplier="mill", lead=parse_lead("20wd"), after=(Link(job="art"),))
 PLAN = Plan(run=RUN, suppliers=(MILL,), jobs=(BOXES,))
+BEZEL = Part(code="bezel")
+PACKED = Shipment(code="w", quantity=80, contents=(Content(part="packed", quantity=80),))
 ROW = PlannedJob(job="boxes", start=DAY, finish=DAY, arrives=DAY)
 
 
@@ -103,6 +110,23 @@ def boxes(**changes):
             id="holidays",
         ),
         pytest.param(
+            replace(PLAN, parts=(replace(BEZEL, spares=8, here=Fraction(25, 2), unit="m"),)),
+            "added part bezel: unit m, here 12.5, spares 8",
+            id="a part",
+        ),
+        pytest.param(
+            boxes(takes=(Take(part="board"), Take(part="screw", per=Fraction(6)))),
+            "changed job boxes: takes none -> board, screw 6",
+            id="parts taken",
+        ),
+        pytest.param(
+            boxes(makes=(Make(part="graphite", quantity=74), Make(part="natural", quantity=86))),
+            "changed job boxes: makes none -> graphite 74, natural 86",
+            id="parts made",
+        ),
+        pytest.param(boxes(yields=Fraction(19, 20)), "changed job boxes: yield 100% -> 95%", id="a yield"),
+        pytest.param(boxes(lots=(100, 75)), "changed job boxes: lots not set -> 100, 75", id="lots"),
+        pytest.param(
             replace(PLAN, run=replace(RUN, currency="GBP")),
             "changed run dial-1: currency none -> GBP",
             id="the run",
@@ -111,6 +135,44 @@ def boxes(**changes):
 )
 def test_each_change_is_one_line_that_says_before_and_after(after, line):
     assert lines(PLAN, after) == [line]
+
+
+@pytest.mark.parametrize(
+    ("changes", "line"),
+    [
+        pytest.param(
+            {"quantity": 90, "contents": (Content(part="packed", quantity=90),)},
+            ["changed shipment w: quantity 80 -> 90"],
+            id="more of the same part",
+        ),
+        pytest.param(
+            {"contents": (Content(part="spare-set", quantity=80),)},
+            ["changed shipment w: part packed -> spare-set"],
+            id="another part",
+        ),
+        pytest.param(
+            {"contents": (Content(part="packed", quantity=66), Content(part="natural", quantity=14))},
+            ["changed shipment w: part packed -> contents packed 66, natural 14"],
+            id="several parts",
+        ),
+        pytest.param(
+            {"contents": (), "after": ("pack",)},
+            ["changed shipment w: part packed -> contents none", "changed shipment w: after none -> pack"],
+            id="no part any more",
+        ),
+    ],
+)
+def test_what_is_in_a_shipment_changes_by_the_key_that_says_it(changes, line):
+    before, after = (replace(PLAN, shipments=(one,)) for one in (PACKED, replace(PACKED, **changes)))
+    assert lines(before, after) == line
+
+
+def test_one_more_part_of_several_is_told_alone_and_another_number_with_the_old_one():
+    board, screw = Take(part="board"), Take(part="screw", per=Fraction(6))
+    before, after = boxes(takes=(board,)), boxes(takes=(board, screw))
+    fewer = boxes(takes=(board, replace(screw, per=Fraction(4))))
+    assert lines(before, after) == ["changed job boxes: takes adds screw 6"]
+    assert lines(after, fewer) == ["changed job boxes: takes board, screw 6 -> board, screw 4"]
 
 
 def test_a_first_plan_changes_row_by_row():
@@ -146,16 +208,18 @@ def test_text_of_any_kind_stays_on_one_line():
 
 
 @FEW
-@given(plans(), plans())
+@given(plans() | part_plans(), part_plans())
 def test_two_plans_differ_exactly_when_a_change_is_told(before, after):
     assert (difference(before, after) == ()) == (before == after)
     assert difference(before, before) == ()
 
 
 @FEW
-@given(plans())
+@given(plans() | part_plans())
 def test_every_entry_of_a_plan_is_told_once_when_it_is_new(plan):
     changes = difference(None, plan)
-    entries = 1 + len(plan.suppliers) + len(plan.jobs) + len(plan.shipments) + len(plan.facts)
+    entries = (
+        1 + len(plan.suppliers) + len(plan.parts) + len(plan.jobs) + len(plan.shipments) + len(plan.facts)
+    )
     rest = (plan.first_plan is not None) + len(plan.holidays)
     assert [change.kind for change in changes] == ["added"] * (entries + rest)

@@ -5,9 +5,10 @@ from datetime import date
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from tests.part_plans import part_plans
 from tests.plans import plans
 from tracker.errors import Refused
-from tracker.plan.model import Fact, FirstPlan, Job, Plan, PublicHolidays, Run, Shipment, Supplier, Told
+from tracker.plan.model import Fact, FirstPlan, Job, Part, Plan, PublicHolidays, Run, Shipment, Supplier, Told
 from tracker.plan.span import parse_lead
 from tracker.planfile.difference import not_in_file
 from tracker.planfile.merging import merge
@@ -65,6 +66,12 @@ def test_a_fact_that_says_anything_else_is_another_fact():
     assert found.facts == (came(), came(good=6), came(note="wet"))
 
 
+def test_parts_of_the_file_replace_stored_ones_in_their_place_and_new_ones_follow():
+    stored = replace(STORED, parts=(Part(code="bezel", spares=8), Part(code="screw")))
+    found = merge(stored, Plan(run=RUN, parts=(Part(code="board"), Part(code="bezel", moq=100))))
+    assert found.parts == (Part(code="bezel", moq=100), Part(code="screw"), Part(code="board"))
+
+
 def test_told_dates_come_with_their_shipment():
     wave = Shipment(code="wave-1", quantity=80, after=("pack",), told=(Told(on=DAY, last=DAY),))
     stored = replace(STORED, shipments=(replace(wave, told=()),))
@@ -113,14 +120,14 @@ def test_a_run_that_could_not_be_read_changes_no_stored_run():
 
 
 @FEW
-@given(plans(), plans())
+@given(plans() | part_plans(), part_plans())
 def test_a_second_read_adds_nothing(stored, read):
     once = merge(stored, read)
     assert merge(once, read) == once
 
 
 @FEW
-@given(plans())
+@given(plans() | part_plans())
 def test_reading_back_what_was_written_changes_nothing(plan):
     assert merge(plan, parse_plan(write_plan(plan), source="plan.toml", today=DAY).plan) == plan
 

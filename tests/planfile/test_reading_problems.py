@@ -101,9 +101,10 @@ def fact_with(text):
             id="a key misspelt",
         ),
         pytest.param(
-            job_with("takes = { base = 1 }"),
-            "plan.toml, job boxes: there is no key 'takes'; a job has code, name, public_name, supplier, process, lead,"
-            " rate, said, after, quantity, travel, not_before, clock, leave_when, gate, retry_of",
+            job_with("colour = 1"),
+            "plan.toml, job boxes: there is no key 'colour'; a job has code, name, public_name, supplier, process, lead,"
+            " rate, said, after, takes, makes, quantity, yield, lots, one_by_one, serves, rerun, rework_of, unders, overs,"
+            " travel, not_before, clock, leave_when, gate, retry_of",
             id="a key like no other",
         ),
         pytest.param(
@@ -240,8 +241,8 @@ def fact_with(text):
             id="a table misspelt",
         ),
         pytest.param(
-            run_and('[[part]]\ncode = "bezel"'),
-            "plan.toml: there is no table 'part'; a plan file has [run] and [[supplier]], [[job]], [[shipment]], [[fact]],"
+            run_and('[[kit]]\ncode = "bezel"'),
+            "plan.toml: there is no table 'kit'; a plan file has [run] and [[supplier]], [[part]], [[job]], [[shipment]], [[fact]],"
             " [[first_plan]], [[public_holidays]]",
             id="a table that is not kept",
         ),

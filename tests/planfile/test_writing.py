@@ -1,10 +1,12 @@
 import tomllib
+from dataclasses import replace
 from datetime import date
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.part_plans import part_plans
 from tests.planfile import wild
 from tests.plans import plans
 from tracker.plan.model import Closure, Fact, FirstPlan, Job, Link, Plan, Run, Shipment, Supplier
@@ -28,6 +30,27 @@ def read_back(plan):
 @SLOW
 @given(plans(kinds=("finish-start", "start-start", "finish-finish")))
 def test_reading_what_was_written_gives_an_equal_plan(plan):
+    assert read_back(plan) == plan
+
+
+@SLOW
+@given(part_plans(kinds=("finish-start", "start-start", "finish-finish")))
+def test_reading_what_was_written_of_a_plan_with_parts_gives_an_equal_plan(plan):
+    assert read_back(plan) == plan
+
+
+@SLOW
+@given(wild.parts(), wild.takes(), wild.makes(), wild.lots, wild.shares, wild.contents())
+def test_no_part_no_count_and_no_lot_is_lost(part, takes, makes, lots, share, contents):
+    job = Job(
+        code="a", supplier="b", lead=Lead(1, 1, 1, "wd"), takes=takes, makes=makes, lots=lots, yields=share,
+        unders=share, overs=1 - share, serves=("w",), one_by_one=True, rerun=True, rework_of="c",
+    )  # fmt: skip
+    waves = (
+        Shipment(code="w", quantity=sum(one.quantity for one in contents), contents=contents),
+        Shipment(code="v", quantity=10**9 + 1, contents=contents),
+    )
+    plan = Plan(run=replace(RUN, unit="x, y"), parts=(part,), jobs=(job,), shipments=waves)
     assert read_back(plan) == plan
 
 

@@ -5,7 +5,7 @@ from datetime import date
 from hypothesis import strategies as st
 
 from tracker.plan.fact_fields import FACT_FIELDS, GIVEN_WHAT
-from tracker.plan.model import Fact, Link, Told
+from tracker.plan.model import Content, Fact, Link, Make, Part, Take, Told
 from tracker.plan.span import DayRate, HourRate, Lead, Span
 
 texts = st.text(max_size=30)
@@ -17,7 +17,7 @@ means = st.sampled_from(("in hand", "leaves"))
 positive = st.fractions(min_value=0, max_value=10**6, max_denominator=10**6)
 
 _VALUES = {
-    "job": codes, "shipment": codes, "supplier": codes, "what": st.sampled_from(GIVEN_WHAT), "day": days,
+    "job": codes, "shipment": codes, "supplier": codes, "part": codes, "what": st.sampled_from(GIVEN_WHAT), "day": days,
     "first": days, "worst": days, "means": means, "exactly": st.just(True), "words": texts, "good": counts,
     "rework": counts, "scrap": counts, "count": counts, "quantity": counts, "ref": texts, "closes": st.just(True),
     "note": texts,
@@ -62,3 +62,36 @@ links = st.builds(
     on=st.sampled_from(("pass", "fail")),
 )
 tolds = st.builds(Told, on=days, last=days, first=st.none() | days, words=texts)
+shares = st.fractions(min_value=0, max_value=1, max_denominator=10**6)
+lots = st.sampled_from((None, "shipments")) | counts | st.lists(counts, min_size=1, max_size=4).map(tuple)
+some_codes = st.lists(codes, unique=True, min_size=1, max_size=4)
+
+
+@st.composite
+def parts(draw):
+    """A part with anything its fields can hold."""
+    return Part(
+        code=draw(codes), name=draw(texts), public_name=draw(texts), unit=draw(texts), here=draw(positive),
+        spares=draw(counts), moq=draw(st.none() | counts), multiple=draw(st.none() | counts),
+    )  # fmt: skip
+
+
+@st.composite
+def takes(draw):
+    """Uses of several parts, some for pieces of one part only."""
+    into = st.just("") | codes
+    return tuple(Take(part=part, per=draw(positive), into=draw(into)) for part in draw(some_codes))
+
+
+@st.composite
+def makes(draw):
+    """One part without a share, or several with theirs."""
+    if draw(st.booleans()):
+        return (Make(part=draw(codes)),)
+    return tuple(Make(part=part, quantity=draw(counts)) for part in draw(some_codes))
+
+
+@st.composite
+def contents(draw):
+    """What a shipment may hold."""
+    return tuple(Content(part=part, quantity=draw(counts)) for part in draw(some_codes))

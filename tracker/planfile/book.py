@@ -16,6 +16,7 @@ from tracker.planfile.book_sheets import SHEETS, BookSheet
 from tracker.planfile.faults import Fault
 from tracker.planfile.fields import (
     JOB,
+    PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
     PUBLIC_HOLIDAYS,
@@ -62,6 +63,7 @@ def book_of(plan: Plan) -> tuple[BookSheet, ...]:
 def _lists(plan: Plan) -> Mapping[str, list[_Cells]]:
     return {
         "supplier": [_cells(SUPPLIER, one) for one in plan.suppliers],
+        "part": [_cells(PART, one) for one in plan.parts],
         "job": [_cells(JOB, one) for one in plan.jobs],
         "shipment": [_cells(SHIPMENT, one) for one in plan.shipments],
         "fact": [_cells(table_of_fact(fact), fact) for fact in plan.facts],

@@ -1,7 +1,7 @@
 """A value of a plan as one cell of a sheet, and back.
 
-Dates and whole numbers are cells of their own kind, yes or no a word; lists, days and rates stand in their
-typed form. What that form or a cell would not give back equal stands as TOML: text in double quotes, a list in
+Dates and numbers are cells of their own kind, yes or no a word; lists, days and rates stand in their typed
+form. What that form or a cell would not give back equal stands as TOML: text in double quotes, a list in
 square brackets, a table in braces.
 """
 
@@ -10,6 +10,7 @@ import tomllib
 from collections.abc import Mapping
 from datetime import date, datetime, time
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from tracker.errors import Refused
@@ -18,7 +19,7 @@ from tracker.planfile.forms import Form
 from tracker.planfile.grid import Value
 
 Raw = str | int | bool | Decimal | date | time
-CellValue = str | int | date
+CellValue = str | float | date
 
 _LONGEST = 32_767
 _EXACT = 10**15
@@ -72,7 +73,7 @@ def read_cell(form: Form, raw: Raw | Unworked | Absent) -> Any:
     match form.kind:
         case "text":
             return _read_text(form, _as_text(raw))
-        case "date" | "whole" | "days":
+        case "date" | "whole" | "number" | "days":
             return form.typed(raw) if isinstance(raw, str) else form.read(raw)
         case "flag":
             return raw if isinstance(raw, bool) else form.typed(_as_text(raw))
@@ -151,6 +152,8 @@ def _shown(form: Form, value: Any) -> CellValue:
             return value  # type: ignore[no-any-return]
         case "whole" if abs(value) < _EXACT:
             return value  # type: ignore[no-any-return]
+        case "number" if value == Fraction(repr(float(value))):
+            return int(value) if value.denominator == 1 else float(value)
         case _:
             return form.show(value)
 

@@ -13,6 +13,7 @@ _PUBLIC = ("What backers see instead of the name.", "Anodizing, natural")
 SHEETS: Mapping[str, str] = {
     "run": "One row: the run and how many pieces it makes.",
     "supplier": "One row for each firm that does jobs, and one for your own bench.",
+    "part": "One row for each thing that is counted. Stays empty where jobs need only follow each other.",
     "job": "One row for each step of work by one supplier.",
     "shipment": "One row for each wave of units to backers.",
     "fact": "What has happened, one row each. May stay empty: facts are mostly logged by commands.",
@@ -28,6 +29,7 @@ RUN: Guide = {
     "start": ("The first day of the run: nothing starts earlier.", "2026-06-15"),
     "today": ("A fixed status date. Leave it empty: then today is today.", "2026-11-24"),
     "dates": ("How you type dates such as 4/12 in commands: day first or month first.", "day first"),
+    "unit": ("The part that is one complete product, before packing; commas between variants.", "unit"),
 }
 SUPPLIER: Guide = {
     "code": ("A short name: letters, digits, dots and dashes, no blanks.", "varne"),
@@ -52,6 +54,16 @@ SUPPLIER: Guide = {
     "public_name": ("What backers see instead of the name.", "our anodizer"),
     "inhouse": ("yes for your own bench: its jobs need no order.", "yes"),
 }
+PART: Guide = {
+    "code": ("A short name: letters, digits, dots and dashes, no blanks.", "bezel"),
+    "name": ("What you call it.", "Bezel, blasted"),
+    "public_name": ("What backers see instead of the name.", "Bezels"),
+    "unit": ("What it is measured in. Empty: counted in whole pieces.", "m"),
+    "here": ("How much was in stock when the run began; decimals only with a unit. Empty: none.", "120"),
+    "spares": ("How many are wanted beyond what shipments need; they hold no shipment. Empty: none.", "8"),
+    "moq": ("The least that one order may ask for.", "100"),
+    "multiple": ("Orders come in multiples of this.", "25"),
+}
 JOB: Guide = {
     "code": ("A short name: letters, digits, dots and dashes, no blanks.", "finish-natural"),
     "name": _NAME,
@@ -71,7 +83,26 @@ JOB: Guide = {
         "Jobs whose result must be there first, with days between (lag 2cd), or only if that check fails (on fail).",
         "boards, gaskets lag 2cd, fit-check on fail",
     ),
-    "quantity": ("Pieces put in.", "96"),
+    "takes": (
+        "Parts used for each piece put in, with how many; 'into' for pieces of one of several parts it makes.",
+        "board, magnet 2, housing-graphite 1 into unit-graphite",
+    ),
+    "makes": (
+        "The part it makes; of several parts each with its share.",
+        "unit-graphite 74, unit-natural 86",
+    ),
+    "quantity": ("Pieces put in. Empty, for a job that makes a part: the need decides.", "96"),
+    "yield": ("The share of the pieces put in that come out good. Empty: all.", "95%"),
+    "lots": (
+        "How the pieces come: so many equal lots (4), shipments for one lot each, or sizes (100,100,75).",
+        "shipments",
+    ),
+    "one_by_one": ("yes if a lot waits for the lot before it.", "yes"),
+    "serves": ("Shipments it covers before other makers of the same part; commas between.", "wave-1"),
+    "rerun": ("yes if this maker of a part covers a shortage.", "yes"),
+    "rework_of": ("The job whose rework pieces go in.", "finish-graphite"),
+    "unders": ("How far a printed count may fall short.", "10%"),
+    "overs": ("How far a printed count may go over.", "10%"),
     "travel": ("Days from their door to where it is used next, cd or wd. Empty: none.", "4cd"),
     "not_before": ("The first day it may start.", "2026-10-01"),
     "clock": (
@@ -86,7 +117,12 @@ SHIPMENT: Guide = {
     "code": ("A short name: letters, digits, dots and dashes, no blanks.", "wave-1"),
     "name": ("What you call it.", "First wave"),
     "public_name": ("What backers see instead of the name.", "Wave 1"),
-    "quantity": ("Units in it.", "80"),
+    "quantity": ("Units in it. Empty where contents say how many: their sum.", "80"),
+    "part": ("The part it is made up of, where that is all one.", "packed-unit"),
+    "contents": (
+        "The parts in it and how many of each; commas between.",
+        "unit-graphite 66, unit-natural 82",
+    ),
     "after": ("Jobs that must be done before it goes; commas between.", "pack-1"),
     "told": (
         "What you told backers: day told, colon, the day or first..last day, and the words; commas between.",
@@ -99,6 +135,7 @@ FACT: Guide = {
     "job": ("The job it is about.", "finish-natural"),
     "shipment": ("The shipment it is about (posted, told).", "wave-1"),
     "supplier": ("The supplier it is about (called, decided, note).", "varne"),
+    "part": ("scrapped: the part found bad. in, made, sorted, posted: which part, if several.", "bezel"),
     "what": ("given: what was given.", "payment"),
     "for": (
         "promised: the day promised. told: the day told. given day1: the day they begin.",

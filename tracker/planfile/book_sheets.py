@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from tracker.plan.model import FACT_KINDS
@@ -11,6 +12,7 @@ from tracker.planfile.book_guide import Guide
 from tracker.planfile.fields import (
     FACT_TABLES,
     JOB,
+    PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
     PUBLIC_HOLIDAYS,
@@ -21,16 +23,24 @@ from tracker.planfile.fields import (
 )
 from tracker.planfile.tables import Field, Table
 
-Holds = Literal["text", "date", "whole", "flag", "date or flag", "choice"]
-_NAMES = {"supplier": "supplier", "job": "job", "retry_of": "job", "shipment": "shipment"}
-_MAY_BE_NONE = ("good", "rework", "scrap", "count")
+Holds = Literal["text", "date", "whole", "number", "flag", "date or flag", "choice"]
+_NAMES = {
+    "supplier": "supplier",
+    "part": "part",
+    "job": "job",
+    "retry_of": "job",
+    "rework_of": "job",
+    "shipment": "shipment",
+}
+_MAY_BE_NONE = ("good", "rework", "scrap", "count", "spares", "here")
+_DATED_BY = ("after", "part", "contents")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BookColumn:
     """One column: its heading, what its cells hold, and what to tell the person who fills it in.
 
-    A choice is one of ``words``, a whole number at least ``least``; ``names`` is the sheet whose code a cell
+    A choice is one of ``words``, a number at least ``least``; ``names`` is the sheet whose code a cell
     takes, ``""`` for none. ``needed`` names the columns of which every row needs one, this among them.
     """
 
@@ -58,7 +68,9 @@ class BookSheet:
     kinds: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = ()
 
 
-def _columns(guide: Guide, tables: Sequence[Table], always: Sequence[str]) -> Iterator[BookColumn]:
+def _columns(
+    guide: Guide, tables: Sequence[Table], always: Mapping[str, tuple[str, ...]]
+) -> Iterator[BookColumn]:
     """A column for each key of the tables, in the order of the guide."""
     keys: dict[str, list[Field]] = {}
     for table in tables:
@@ -72,7 +84,7 @@ def _columns(guide: Guide, tables: Sequence[Table], always: Sequence[str]) -> It
             words=keys[key][0].form.words,
             least=0 if key in _MAY_BE_NONE else 1,
             names=_NAMES.get(key, ""),
-            needed=(key,) if key in always else _needed(key, tables),
+            needed=always.get(key) or _needed(key, tables),
             meaning=meaning,
             example=example,
         )
@@ -85,7 +97,7 @@ def _holds(fields: Sequence[Field]) -> Holds:
     if fields[0].form.words:
         return "choice"
     match kinds.pop():
-        case "date" | "whole" | "flag" as kind:
+        case "date" | "whole" | "number" | "flag" as kind:
             return kind
         case _:
             return "text"
@@ -99,10 +111,14 @@ def _needed(key: str, tables: Sequence[Table]) -> tuple[str, ...]:
     fills = table.by_name[key].fills
     if fills in table.defaults or fills in table.follows:
         return ()
-    return tuple(field.name for field in table.fields if field.fills == fills)
+    instead = (table.instead[fills],) if fills in table.instead else ()
+    return (*(field.name for field in table.fields if field.fills == fills), *instead)
 
 
-def _sheet(name: str, guide: Guide, *tables: Table, always: Sequence[str] = ()) -> BookSheet:
+def _sheet(
+    name: str, guide: Guide, *tables: Table, always: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+) -> BookSheet:
+    """A sheet of these tables; ``always`` gives columns of which every row needs one although they have defaults."""
     columns = tuple(_columns(guide, tables, always))
     return BookSheet(name=name, about=book_guide.SHEETS[name], columns=columns, kinds=_kinds(name))
 
@@ -122,9 +138,10 @@ def _needs_and_takes(table: Table) -> tuple[tuple[str, ...], tuple[str, ...]]:
 _ALL = (
     _sheet("run", book_guide.RUN, RUN),
     _sheet("supplier", book_guide.SUPPLIER, SUPPLIER),
+    _sheet("part", book_guide.PART, PART),
     _sheet("job", book_guide.JOB, JOB),
-    _sheet("shipment", book_guide.SHIPMENT, SHIPMENT, always=("after",)),
-    _sheet("fact", book_guide.FACT, *FACT_TABLES, always=("on", "kind")),
+    _sheet("shipment", book_guide.SHIPMENT, SHIPMENT, always=dict.fromkeys(_DATED_BY, _DATED_BY)),
+    _sheet("fact", book_guide.FACT, *FACT_TABLES, always={"on": ("on",), "kind": ("kind",)}),
     _sheet("first_plan", book_guide.FIRST_PLAN, PLANNED_JOB, PLANNED_SHIPMENT),
     _sheet("public_holidays", book_guide.PUBLIC_HOLIDAYS, PUBLIC_HOLIDAYS),
 )

@@ -38,7 +38,7 @@ def difference(before: Plan | None, after: Plan) -> tuple[Change, ...]:
 
 
 def not_in_file(stored: Plan | None, read: Plan) -> tuple[str, ...]:
-    """Name the stored suppliers, jobs and shipments that the file does not mention."""
+    """Name the stored suppliers, parts, jobs and shipments that the file does not mention."""
     if stored is None:
         return ()
     return tuple(
@@ -88,12 +88,12 @@ def _keys(table: Table, before: Any, after: Any) -> Iterator[str]:
     """One text a changed attribute: key, value before, value after."""
     done: set[str] = set()
     for key in table.fields:
-        old, new = getattr(before, key.fills), getattr(after, key.fills)
+        old, new = table.value(before, key.fills), table.value(after, key.fills)
         if old != new and key.fills not in done:
             done.add(key.fills)
             was, now = _key_of(table, key, old), _key_of(table, key, new)
             name = f"{now.name} " if now is not was else ""
-            short = _list_change(key, old, new) if key.form.listed else ""
+            short = _list_change(now, old, new) if now is was and now.form.listed else ""
             yield f"{was.name} " + (short or f"{_shown(was, old)} -> {name}{_shown(now, new)}")
 
 
@@ -102,11 +102,17 @@ def _list_change(key: Field, old: tuple[Any, ...] | None, new: tuple[Any, ...] |
     kept = [item for item in old or () if item in (new or ())]
     added = tuple(item for item in new or () if item not in (old or ()))
     dropped = tuple(item for item in old or () if item not in (new or ()))
-    if not kept or (*kept, *added) != new:
+    other_number = {_about(item) for item in added} & {_about(item) for item in dropped}
+    if not kept or (*kept, *added) != new or other_number:
         return ""
     adds = f"adds {key.form.show(added)}" if added else ""
     drops = f"drops {key.form.show(dropped)}" if dropped else ""
     return " and ".join(part for part in (adds, drops) if part)
+
+
+def _about(item: Any) -> Any:
+    """The part an item counts, else the item."""
+    return getattr(item, "part", item)
 
 
 def _key_of(table: Table, key: Field, value: Any) -> Field:

@@ -11,16 +11,17 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from tracker.errors import PlanProblems, Problem, Refused, UsageError
-from tracker.plan.model import Job, Plan
+from tracker.plan.model import Job, Plan, Shipment
 from tracker.plan.nearest import nearest
 from tracker.plan.span import Lead
 from tracker.planfile.compound import DAY_RATE, HOUR_RATE, rate_table
+from tracker.planfile.contents import follow
 from tracker.planfile.entries import TABLES, entries, with_entries
 from tracker.planfile.faults import BadValue, Fault, bad, in_quotes
 from tracker.planfile.fields import JOB
 from tracker.planfile.tables import Field, Table
 
-Thing = Literal["run", "supplier", "job", "shipment"]
+Thing = Literal["run", "supplier", "part", "job", "shipment"]
 _RATE_KEYS = {**HOUR_RATE.by_name, **DAY_RATE.by_name}
 
 
@@ -128,8 +129,7 @@ def _apply(table: Table, old: Any, edits: Sequence[_Edit]) -> tuple[dict[str, An
     seen: set[str] = set()
     for edit in edits:
         try:
-            if edit.key in seen and not edit.adds:
-                raise bad("stands here twice", "keep one of the two")
+            _refuse_twice(table, edit, seen)
             seen.add(edit.key)
             if table is JOB and edit.key in _RATE_KEYS:
                 rate[edit.key] = edit.value
@@ -139,7 +139,22 @@ def _apply(table: Table, old: Any, edits: Sequence[_Edit]) -> tuple[dict[str, An
             faults.extend(fault.under(edit.key) for fault in error.faults)
     if rate:
         faults.extend(_set_rate(values, rate, has_lead="lead" in seen))
+    if isinstance(old, Shipment):
+        follow(values, old, seen)
+    if table.settle is not None:
+        table.settle(values)
     return values, faults
+
+
+def _refuse_twice(table: Table, edit: _Edit, seen: set[str]) -> None:
+    """Refuse a key that was typed before, or beside another for the same thing."""
+    if edit.key in seen and not edit.adds:
+        raise bad("stands here twice", "keep one of the two")
+    key = table.by_name.get(edit.key)
+    others = [other.name for other in table.fields if key and other.fills == key.fills and other is not key]
+    beside = next((name for name in others if name in seen), None)
+    if beside:
+        raise bad(f"stands beside {beside}", "keep one of the two")
 
 
 def _set(table: Table, values: dict[str, Any], edit: _Edit) -> None:

@@ -1,14 +1,14 @@
-"""The entries of a plan that have a code, by kind: the run, suppliers, jobs and shipments."""
+"""The entries of a plan that have a code, by kind: the run, suppliers, parts, jobs and shipments."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
 from tracker.plan.model import Plan
-from tracker.planfile.fields import JOB, RUN, SHIPMENT, SUPPLIER
+from tracker.planfile.fields import JOB, PART, RUN, SHIPMENT, SUPPLIER
 from tracker.planfile.tables import Table
 
-CODED: Mapping[str, Table] = {"supplier": SUPPLIER, "job": JOB, "shipment": SHIPMENT}
+CODED: Mapping[str, Table] = {"supplier": SUPPLIER, "part": PART, "job": JOB, "shipment": SHIPMENT}
 TABLES: Mapping[str, Table] = {"run": RUN, **CODED}
 
 
@@ -19,6 +19,7 @@ def entries(plan: Plan | None, kind: str) -> Mapping[str, Any]:
     found: Mapping[str, tuple[Any, ...]] = {
         "run": (plan.run,),
         "supplier": plan.suppliers,
+        "part": plan.parts,
         "job": plan.jobs,
         "shipment": plan.shipments,
     }
@@ -33,6 +34,8 @@ def with_entries(plan: Plan, kind: str, items: Iterable[Any]) -> Plan:
             return replace(plan, run=kept[-1])
         case "supplier":
             return replace(plan, suppliers=kept)
+        case "part":
+            return replace(plan, parts=kept)
         case "job":
             return replace(plan, jobs=kept)
         case _:

@@ -7,6 +7,7 @@ from tracker.plan.model import (
     FACT_KINDS,
     Fact,
     Job,
+    Part,
     PlannedJob,
     PlannedShipment,
     PublicHolidays,
@@ -16,7 +17,23 @@ from tracker.plan.model import (
 )
 from tracker.plan.span import DayRate, HourRate, Lead
 from tracker.planfile.compound import CLOSURE_FORM, LINK_FORM, RATE_FORM, TOLD_FORM, tells_span
-from tracker.planfile.forms import CODE, DATE, FLAG, LEAD, SPAN, TEXT, WHOLE, WORD, Form, choice, list_of
+from tracker.planfile.contents import held, settle
+from tracker.planfile.forms import (
+    CODE,
+    DATE,
+    FLAG,
+    LEAD,
+    NUMBER,
+    SPAN,
+    TEXT,
+    WHOLE,
+    WORD,
+    Form,
+    choice,
+    list_of,
+)
+from tracker.planfile.lot_forms import LOTS, TOLERANCE, YIELD
+from tracker.planfile.part_forms import CONTENTS, MAKES, TAKES
 from tracker.planfile.tables import Field, Table
 
 _MEANS = choice("in hand", "leaves")
@@ -34,6 +51,7 @@ RUN = Table(
         Field("start", DATE, example="2026-06-15"),
         Field("today", DATE),
         Field("dates", choice("day first", "month first")),
+        Field("unit", WORD),
     ),
 )
 SUPPLIER = Table(
@@ -54,6 +72,20 @@ SUPPLIER = Table(
         Field("inhouse", FLAG),
     ),
 )
+PART = Table(
+    "part",
+    Part,
+    (
+        _CODE_KEY,
+        Field("name", TEXT),
+        Field("public_name", TEXT),
+        Field("unit", WORD),
+        Field("here", NUMBER),
+        Field("spares", WHOLE),
+        Field("moq", WHOLE),
+        Field("multiple", WHOLE),
+    ),
+)
 JOB = Table(
     "job",
     Job,
@@ -67,7 +99,17 @@ JOB = Table(
         Field("rate", RATE_FORM, "lead", holds=(DayRate, HourRate)),
         Field("said", TEXT),
         Field("after", list_of(LINK_FORM)),
+        Field("takes", TAKES),
+        Field("makes", MAKES),
         Field("quantity", WHOLE),
+        Field("yield", YIELD, "yields"),
+        Field("lots", LOTS),
+        Field("one_by_one", FLAG),
+        Field("serves", list_of(CODE)),
+        Field("rerun", FLAG),
+        Field("rework_of", WORD),
+        Field("unders", TOLERANCE),
+        Field("overs", TOLERANCE),
         Field("travel", SPAN),
         Field("not_before", DATE),
         Field("clock", list_of(CODE)),
@@ -84,9 +126,14 @@ SHIPMENT = Table(
         Field("name", TEXT),
         Field("public_name", TEXT),
         _QUANTITY,
+        Field("part", CODE, "contents", holds=str),
+        Field("contents", CONTENTS, holds=tuple),
         Field("after", list_of(CODE)),
         Field("told", list_of(TOLD_FORM)),
     ),
+    settle=settle,
+    instead={"quantity": "contents"},
+    views={"contents": held},
 )
 PLANNED_JOB = Table(
     "row of the first plan",
@@ -119,6 +166,7 @@ _FACT_FORMS: Mapping[str, Form] = {
     "job": CODE,
     "shipment": CODE,
     "supplier": CODE,
+    "part": CODE,
     "what": choice(*GIVEN_WHAT),
     "day": DATE,
     "first": DATE,
@@ -141,13 +189,23 @@ _OWN_KEYS = {
     ("called", "day"): "again",
     ("promised", "words"): "said",
 }
-_EXAMPLES = {"for": "2026-12-04", "first": "2027-01-10", "last": "2027-01-20", "what": '"payment"'}
-_ABOUT = ("job", "shipment", "supplier")
+_EXAMPLES = {
+    "for": "2026-12-04",
+    "first": "2027-01-10",
+    "last": "2027-01-20",
+    "what": '"payment"',
+    "scrap": "3",
+}
+
+
+def subjects(kind: str) -> tuple[str, ...]:
+    """The keys that say what a fact of this kind is about."""
+    return ("part",) if kind == "scrapped" else ("job", "shipment", "supplier")
 
 
 def _fact_table(kind: str, *, told_span: bool = False) -> Table:
     shape = FACT_FIELDS[kind]
-    attrs = [attr for attr in shape.all if attr not in ("note", *_ABOUT)]
+    attrs = [attr for attr in shape.all if attr not in ("note", *subjects(kind))]
     keys = _FACT_KEYS
     if kind == "told":
         attrs = ["first", "day", "words"] if told_span else ["day", "words"]
@@ -157,7 +215,9 @@ def _fact_table(kind: str, *, told_span: bool = False) -> Table:
         for attr in attrs
         for name in [_OWN_KEYS.get((kind, attr), keys.get(attr, attr))]
     ]
-    about = [Field(attr, CODE, example='"CODE"', is_fixed=True) for attr in shape.all if attr in _ABOUT]
+    about = [
+        Field(attr, CODE, example='"CODE"', is_fixed=True) for attr in shape.all if attr in subjects(kind)
+    ]
     return Table(
         f"fact '{kind}'",
         Fact,

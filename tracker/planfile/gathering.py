@@ -22,6 +22,7 @@ from tracker.plan.span import Lead
 from tracker.planfile.faults import Fault, describe
 from tracker.planfile.fields import (
     JOB,
+    PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
     PUBLIC_HOLIDAYS,
@@ -29,12 +30,14 @@ from tracker.planfile.fields import (
     SHIPMENT,
     SUPPLIER,
     fact_table,
+    subjects,
 )
 from tracker.planfile.tables import Table, Way, read_fields
 
-LISTS = ("supplier", "job", "shipment", "fact", "first_plan", "public_holidays")
+LISTS = ("supplier", "part", "job", "shipment", "fact", "first_plan", "public_holidays")
 _STAND_INS: Mapping[str, Mapping[str, Any]] = {
     "supplier": {},
+    "part": {},
     "job": {"supplier": "", "lead": Lead(1, 1, 1, "wd")},
     "shipment": {"quantity": 1},
 }
@@ -89,6 +92,7 @@ def gather(
     return Plan(
         run=_run(run, way, today, findings),
         suppliers=_items(lists, SUPPLIER, way, findings),
+        parts=_items(lists, PART, way, findings),
         jobs=_items(lists, JOB, way, findings),
         shipments=_items(lists, SHIPMENT, way, findings),
         facts=tuple(_facts(lists.get("fact", ()), way, findings)),
@@ -115,7 +119,7 @@ def _run(row: Row | None, way: Way, today: date, findings: Findings) -> Run:
 
 
 def _items(lists: Mapping[str, Iterable[Row]], table: Table, way: Way, findings: Findings) -> tuple[Any, ...]:
-    """Suppliers, jobs or shipments; the first of several with one code, stand-ins for what could not be read."""
+    """Entries with a code; the first of several with one code, stand-ins for what could not be read."""
     stand_ins = _STAND_INS[table.name]
     found: dict[str, Any] = {}
     for row in lists.get(table.name, ()):
@@ -143,9 +147,7 @@ def _facts(rows: Iterable[Row], way: Way, findings: Findings) -> Iterator[Fact]:
             continue
         values, faults = read_fields(row.values, fact_table(kind, row.values), way)
         if faults:
-            about = next(
-                (str(row.values[key]) for key in ("job", "shipment", "supplier") if key in row.values), ""
-            )
+            about = next((str(row.values[key]) for key in subjects(kind) if key in row.values), "")
             on = values["on"].isoformat() if "on" in values else ""
             said = " ".join(part for part in (kind, about, on) if part)
             findings.add_row(row, f"fact {row.number} ({said})", faults)

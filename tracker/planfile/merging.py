@@ -44,6 +44,7 @@ def merge(stored: Plan | None, read: Plan) -> Plan:
         stored,
         run=_merged_run(stored.run, read.run),
         suppliers=_merged(stored.suppliers, read.suppliers),
+        parts=_merged(stored.parts, read.parts),
         jobs=_merged(stored.jobs, read.jobs),
         shipments=_merged(stored.shipments, read.shipments),
         facts=(*stored.facts, *_new_facts(stored.facts, read.facts)),

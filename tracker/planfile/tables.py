@@ -37,7 +37,9 @@ class Table:
     """The keys of one table in the order they are written, and the dataclass they make.
 
     ``also_needs`` are attributes that this table cannot leave out although the dataclass could; ``follows``
-    pairs an attribute that may be left out with the one it then equals.
+    pairs an attribute that may be left out with the one it then equals. ``settle`` works out, among values by
+    attribute, what follows from others; ``instead`` pairs an attribute with a key it can follow from.
+    ``views`` give the value that stands for an attribute under its keys, where it is another.
     """
 
     name: str
@@ -45,6 +47,9 @@ class Table:
     fields: tuple[Field, ...]
     also_needs: tuple[str, ...] = ()
     follows: Mapping[str, str] = field(default_factory=dict)
+    settle: Callable[[dict[str, Any]], None] | None = None
+    instead: Mapping[str, str] = field(default_factory=dict)
+    views: Mapping[str, Callable[[Any], Any]] = field(default_factory=dict)
 
     @cached_property
     def by_name(self) -> Mapping[str, Field]:
@@ -60,11 +65,16 @@ class Table:
             if made.default is not MISSING and made.name not in self.also_needs
         }
 
+    def value(self, item: Any, attr: str) -> Any:
+        """The value of an attribute as its keys have it."""
+        view = self.views.get(attr)
+        return getattr(item, attr) if view is None else view(item)
+
     def parts(self, item: Any) -> Iterator[tuple[Field, Any]]:
         """The fields of ``item`` that need to be written, with their values."""
         for key in self.fields:
             attr = key.fills
-            value = getattr(item, attr)
+            value = self.value(item, attr)
             default = (
                 getattr(item, self.follows[attr])
                 if attr in self.follows
@@ -110,6 +120,8 @@ def read_fields(raw: Mapping[str, Any], table: Table, way: Way) -> tuple[dict[st
             values[key.fills] = way.read(key, value)
         except BadValue as error:
             faults.extend(fault.under(name) for fault in error.faults)
+    if table.settle is not None:
+        table.settle(values)
     faults.extend(way.missing(*lacks) for lacks in _missing(table, values, spoken_of))
     for attr, other in table.follows.items():
         if other in values:
@@ -150,7 +162,7 @@ def _missing(
             continue
         told.add(attr)
         names = [other.name for other in table.fields if other.fills == attr]
-        if not spoken_of.intersection(names):
+        if not spoken_of.intersection((*names, table.instead.get(attr))):
             yield key, names
 
 

@@ -1,11 +1,13 @@
 """TOML as text by hand: strings, lists and inline tables in the readable form plan files have."""
 
+import re
 from collections.abc import Iterable, Sequence
 
 _SHORT = {"\b": "\\b", "\t": "\\t", "\n": "\\n", "\f": "\\f", "\r": "\\r", '"': '\\"', "\\": "\\\\"}
 _ESCAPES = str.maketrans(
     {chr(code): f"\\u{code:04X}" for code in (*range(32), 127)} | _SHORT,
 )
+_BARE = re.compile("[A-Za-z0-9_-]+")
 _WIDTH = 100
 
 
@@ -38,3 +40,14 @@ def array(items: Sequence[str]) -> str:
 def inline(pairs: Iterable[tuple[str, str]]) -> str:
     """A table on one line, from keys and values already written."""
     return f"{{ {', '.join(f'{key} = {value}' for key, value in pairs)} }}"
+
+
+def key(name: str) -> str:
+    """A key, in quotes where it needs them: a code may hold dots.
+
+    Examples
+    --------
+    >>> print(key("screw"), key("screw-m2.5"))
+    screw "screw-m2.5"
+    """
+    return name if _BARE.fullmatch(name) else string(name)

@@ -6,6 +6,7 @@ from typing import Any
 from tracker.plan.model import Plan
 from tracker.planfile.fields import (
     JOB,
+    PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
     PUBLIC_HOLIDAYS,
@@ -42,6 +43,7 @@ def _tables(plan: Plan) -> Iterator[str]:
     yield _table("[run]", RUN, plan.run)
     for name, table, items in (
         ("supplier", SUPPLIER, plan.suppliers),
+        ("part", PART, plan.parts),
         ("job", JOB, plan.jobs),
         ("shipment", SHIPMENT, plan.shipments),
     ):

@@ -44,9 +44,10 @@ def _check(column: Column, cell: str) -> dict[str, Any]:
             return _one_of(column.words)
         case "flag":
             return _one_of(_YES_NO)
-        case "whole":
-            more = f"Type a whole number, {column.least} or more."
-            return _stop(more, type="whole", operator="greaterThanOrEqual", formula1=str(column.least))
+        case "whole" | "number":
+            number, kind = ("whole number", "whole") if column.holds == "whole" else ("number", "decimal")
+            more = f"Type a {number}, {column.least} or more."
+            return _stop(more, type=kind, operator="greaterThanOrEqual", formula1=str(column.least))
         case "date":
             return _stop(
                 "Type a date from 1990 to 2100, such as 2026-12-04.",

@@ -10,9 +10,9 @@ from tracker.render.workbook_styles import HEAD, NOTE, STRONG, TEXT, TITLE
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
-_WIDTHS = (17, 15, 13, 84, 42)
+_WIDTHS = (17, 15, 19, 84, 42)
 _HOW = (
-    "Fill the sheets in from left to right: run, supplier, job, shipment. The other sheets may stay empty.",
+    "Fill the sheets in from left to right: run, supplier, part, job, shipment. The part sheet is for counting pieces; it and the other sheets may stay empty.",
     "Row 1 of each sheet holds the headings; every row below is one entry. Columns with a bold heading are needed.",
     "Select a cell to see what goes there. Blank rows do no harm, columns may stand in any order, and one you do not need may go.",
     "Days have two readings: 12wd is 12 working days of that supplier, 12cd is 12 calendar days.",

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Literal, Protocol
 
-Holds = Literal["text", "date", "whole", "flag", "date or flag", "choice"]
+Holds = Literal["text", "date", "whole", "number", "flag", "date or flag", "choice"]
 
 
 class Column(Protocol):
@@ -24,7 +24,7 @@ class Column(Protocol):
 
     @property
     def least(self) -> int:
-        """The smallest whole number."""
+        """The smallest number."""
 
     @property
     def names(self) -> str:
@@ -59,7 +59,7 @@ class Sheet(Protocol):
         """From column A on."""
 
     @property
-    def rows(self) -> Sequence[Sequence[str | int | date | None]]:
+    def rows(self) -> Sequence[Sequence[str | float | date | None]]:
         """Below the headings, along the columns."""
 
     @property

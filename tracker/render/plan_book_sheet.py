@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 _FIRST, _ROOM, _SPARE = 2, 499, 200
 _LOOKS_ODD = ("=", "+", "-", "@", "'")
-_FORMATS = {"date": DAY_FORMAT, "date or flag": DAY_FORMAT, "whole": "0"}
+_FORMATS = {"date": DAY_FORMAT, "date or flag": DAY_FORMAT, "whole": "0", "number": "General"}
 _DAY_WIDTH, _NARROW, _WIDE, _ARROW, _EXAMPLE = 15.5, 7, 40, 3, 16
 _HIGHEST = 400
 _KEPT_IN_SIGHT = "kind"
@@ -28,7 +28,7 @@ def fill_sheet(sheet: "Worksheet", table: Sheet, title: str) -> None:
     for row, values in enumerate(table.rows, start=_FIRST):
         for column, value in enumerate(values, start=1):
             _put(sheet, row, column, value)
-        set_height(sheet, row, [value or "" for value in values], widths)
+        set_height(sheet, row, [value if isinstance(value, str) else "" for value in values], widths)
         sheet.row_dimensions[row].height = min(sheet.row_dimensions[row].height or 0, _HIGHEST) or None
     _lay_out(sheet, table, widths)
     set_page(sheet, None, rows="1:1", foot=title)
@@ -53,7 +53,7 @@ def _lay_out(sheet: "Worksheet", table: Sheet, widths: Sequence[float]) -> None:
     sheet.auto_filter.ref = f"A1:{get_column_letter(len(keys))}{1 + max(1, len(table.rows))}"
 
 
-def _put(sheet: "Worksheet", row: int, column: int, value: str | int | date | None) -> None:
+def _put(sheet: "Worksheet", row: int, column: int, value: str | float | date | None) -> None:
     """Write a cell exactly as it is: unlike on pages for reading, line breaks and blanks are kept."""
     cell = sheet.cell(row, column)
     cell.style = DAY if isinstance(value, date) else TEXT
