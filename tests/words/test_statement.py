@@ -11,7 +11,8 @@ from tracker.words.verbs import VERBS
 
 TODAY = date(2026, 11, 24)  # a Tuesday
 NOTHING = {
-    "subjects": [], "on": None, "day": None, "first": None, "worst": None, "rest": None, "numbers": {}, "what": "",
+    "subjects": [], "on": None, "day": None, "first": None, "worst": None, "rest": None, "numbers": {}, "of": "",
+    "found_at": "", "what": "",
     "ref": "", "note": "", "said": "", "flags": set(),
 }  # fmt: skip
 
@@ -43,6 +44,7 @@ EXAMPLES = {
         "rest": date(2026, 11, 26), "ref": "4471",
     },
     "sorted": {"subjects": ["finish-natural"], "numbers": {"good": 52, "rework": 5, "scrap": 3}},
+    "scrap": {"subjects": ["housing-graphite"], "numbers": {"scrap": 3}, "found_at": "wave-2-build"},
     "finished": {"subjects": ["trial"]},
     "passed": {"subjects": ["fit-check"]},
     "failed": {"subjects": ["fit-check"], "note": "bezel bore tight"},

@@ -42,16 +42,22 @@ def find_job(word: str, plan: Plan, *, is_open: Fits, fits: Fits) -> Job:
 def find_code(word: str, codes: Iterable[str], what: str) -> str:
     """The code among ``codes`` that a word stands for; ``what`` names the kind of thing in messages."""
     known = list(codes)
+    found = codes_meant(word, known)
+    if len(found) == 1:
+        return found[0]
+    if found:
+        raise _several(word, found)
+    raise unknown(word, known, what)
+
+
+def codes_meant(word: str, codes: Iterable[str]) -> list[str]:
+    """The codes that a word can stand for: the whole one alone, else those it begins, else those it begins a piece of."""
+    known = list(codes)
     exact = _exact(word, known)
     if exact is not None:
-        return exact
-    for tells in (_begins, _begins_a_piece):
-        found = [code for code in known if tells(word, code)]
-        if len(found) == 1:
-            return found[0]
-        if found:
-            raise _several(word, found)
-    raise unknown(word, known, what)
+        return [exact]
+    begun = [code for code in known if _begins(word, code)]
+    return begun or [code for code in known if _begins_a_piece(word, code)]
 
 
 def find_supplier(word: str, plan: Plan) -> str:

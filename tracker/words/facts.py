@@ -10,6 +10,8 @@ from tracker.plan.day_text import full_day
 from tracker.plan.model import LEAVE_CONDITIONS, Fact, Job, Plan
 from tracker.plan.progress import Progress, progress_of
 from tracker.words.codes import find_code, find_job, find_supplier
+from tracker.words.misfits import pieces_to_come
+from tracker.words.parts import part_counted, part_found_bad
 from tracker.words.statement import Statement
 
 
@@ -46,9 +48,15 @@ def read_facts(
     if verb.about == "job":
         return _about_jobs(statement, plan, today, on, logged)
     subjects = statement.subjects
-    if verb.about == "shipment":
+    if verb.about == "part":
+        parts = _once([part_found_bad(word, statement.of, plan) for word in subjects or [""]])
+        job = job_found_at(statement.found_at, plan, today)
+        facts = tuple(_fact(statement, on, logged, part=part, job=job) for part in parts)
+    elif verb.about == "shipment":
         codes = _once([find_code(word, plan.shipment_by_code, "shipment") for word in subjects])
-        facts = tuple(_fact(statement, on, logged, shipment=code) for code in codes)
+        facts = tuple(
+            _counted(statement, _fact(statement, on, logged, shipment=code), plan) for code in codes
+        )
     elif verb.about == "supplier":
         codes = _once([find_supplier(word, plan) for word in subjects])
         facts = tuple(_fact(statement, on, logged, supplier=code) for code in codes)
@@ -86,15 +94,36 @@ def _about_jobs(statement: Statement, plan: Plan, today: date, on: date, logged:
     for word in statement.subjects:
         job = _job(statement, word, plan, known)
         _once([*(fact.job for fact in facts if fact.kind == statement.verb.kind), job.code])
-        fact = _fact(statement, on, logged, job=job.code)
+        fact = _counted(statement, _fact(statement, on, logged, job=job.code), plan)
         if fact.kind == "given":
             fact, remark = _what_given(statement, fact, plan, job, known(job.code))
             remarks += [remark] if remark else []
         facts.append(fact)
         if statement.rest is not None:
             rest = Fact(on=on, kind="promised", logged=logged, job=job.code, day=statement.rest)
+            if job.counts_pieces:
+                rest = replace(rest, good=pieces_to_come(plan, job, fact, known(job.code)))
             facts.append(rest)
     return Reading(facts=tuple(facts), remarks=tuple(remarks))
+
+
+def _counted(statement: Statement, fact: Fact, plan: Plan) -> Fact:
+    """The fact with the part that ``of`` names."""
+    if not statement.of:
+        return fact
+    return replace(fact, part=part_counted(statement.of, plan, job=fact.job, shipment=fact.shipment))
+
+
+def job_found_at(word: str, plan: Plan, today: date) -> str:
+    """The job at which pieces were found bad; ``""`` where no word names one."""
+    if not word:
+        return ""
+    return find_job(
+        word,
+        plan,
+        is_open=lambda one: progress_of(plan, one, today).done is None,
+        fits=lambda one: bool(one.takes),
+    ).code
 
 
 def _once(codes: list[str]) -> list[str]:

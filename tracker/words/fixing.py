@@ -5,20 +5,24 @@ from dataclasses import replace
 from datetime import date
 
 from tracker.errors import Refused, UsageError
-from tracker.plan.model import Fact
+from tracker.plan.model import Fact, Plan
 from tracker.words.dates import DateReader
+from tracker.words.facts import job_found_at
+from tracker.words.parts import part_counted, part_found_bad
 from tracker.words.statement import Statement, read_statement
 from tracker.words.verbs import VERBS, Verb
 
 _JUDGED = ("good", "rework", "scrap")
 
 
-def read_fix(number: int, facts: Sequence[Fact], words: Sequence[str], reader: DateReader) -> dict[int, Fact]:
+def read_fix(
+    number: int, facts: Sequence[Fact], words: Sequence[str], plan: Plan, reader: DateReader
+) -> dict[int, Fact]:
     """The facts of entry ``number`` that ``words`` correct, by their place among ``facts``.
 
     An entry about several jobs needs the code of one as the first word; where it logged several kinds of facts
     that the words could correct, a verb after it says which. A ``rest`` date corrects the promise that the
-    delivery's own entry made.
+    delivery's own entry made; where that promise has a number of pieces, it follows those of the delivery.
 
     Raises
     ------
@@ -28,21 +32,23 @@ def read_fix(number: int, facts: Sequence[Fact], words: Sequence[str], reader: D
         If they speak of what the entry did not log.
     """
     about, words = _about(number, facts, words)
-    chosen = [place for place, fact in enumerate(facts) if not about or _subject(fact) == about]
+    chosen = [place for place, fact in enumerate(facts) if not about or subject_of(fact) == about]
     kind, statement = _read(number, [facts[place] for place in chosen], words, reader)
     if "again" in statement.flags:
         raise UsageError("again has no place in 'fix'", hint="log a second one like it by its own verb")
     meant = _only_one(number, facts, [place for place in chosen if facts[place].kind == kind])
     old = facts[meant]
-    found = {meant: _corrected(old, statement)}
-    if statement.rest is not None:
-        rest = next((place for place in chosen if kind == "in" and facts[place].kind == "promised"), None)
-        if rest is None:
-            raise Refused(
-                f"entry {number} named no day for the rest",
-                hint=f"log it: tracker promised {_subject(old)} {statement.rest.isoformat()}",
-            )
-        found[rest] = replace(facts[rest], day=statement.rest)
+    found = {meant: _named(_corrected(old, statement), statement, plan, reader.today)}
+    if kind == "scrapped" and not found[meant].scrap:
+        raise Refused(f"entry {number} would scrap no pieces", hint=f"take it back: tracker undo {number}")
+    rest = next((place for place in chosen if kind == "in" and facts[place].kind == "promised"), None)
+    if rest is not None:
+        found[rest] = _with_rest(facts[rest], statement, old.pieces - found[meant].pieces)
+    elif statement.rest is not None:
+        raise Refused(
+            f"entry {number} named no day for the rest",
+            hint=f"log it: tracker promised {subject_of(old)} {statement.rest.isoformat()}",
+        )
     return {place: fact for place, fact in found.items() if fact != facts[place]}
 
 
@@ -71,7 +77,7 @@ def _read(
             troubles.append(error.message)
     if len(read) == 1:
         return next(iter(read.items()))
-    names = list(dict.fromkeys(_subject(fact) or "run" for fact in facts))
+    names = list(dict.fromkeys(subject_of(fact) or "run" for fact in facts))
     if read and len(names) > 1:
         raise _which(number, names)
     what = f"entry {number} logged {', '.join(verbs)}: which one?" if read else ""
@@ -82,7 +88,7 @@ def _read(
 def _only_one(number: int, facts: Sequence[Fact], places: Sequence[int]) -> int:
     if len(places) == 1:
         return places[0]
-    names = list(dict.fromkeys(_subject(facts[place]) for place in places))
+    names = list(dict.fromkeys(subject_of(facts[place]) for place in places))
     if len(names) > 1:
         raise _which(number, names)
     raise Refused(
@@ -98,6 +104,21 @@ def _which(number: int, names: Sequence[str]) -> UsageError:
     )
 
 
+def _named(fact: Fact, said: Statement, plan: Plan, today: date) -> Fact:
+    """The fact with the part and the job that the words name in place of its own."""
+    if said.of and fact.kind == "scrapped":
+        fact = replace(fact, part=part_found_bad("", said.of, plan))
+    elif said.of:
+        fact = replace(fact, part=part_counted(said.of, plan, job=fact.job, shipment=fact.shipment))
+    return replace(fact, job=job_found_at(said.found_at, plan, today)) if said.found_at else fact
+
+
+def _with_rest(promise: Fact, said: Statement, more: int) -> Fact:
+    """The promise of the rest after its delivery was corrected to so many pieces fewer."""
+    good = None if promise.good is None else max(0, promise.good + more) or None
+    return replace(promise, day=said.rest or promise.day, good=good)
+
+
 def fixing_statement(fact: Fact) -> Statement:
     """A statement of the fact's own verb, as if it were logged now."""
     return Statement(_verb(fact))
@@ -105,11 +126,11 @@ def fixing_statement(fact: Fact) -> Statement:
 
 def _about(number: int, facts: Sequence[Fact], words: Sequence[str]) -> tuple[str, Sequence[str]]:
     """The code among the entry's own that the first word names, and the words after it, of which there is one."""
-    codes = dict.fromkeys(_subject(fact) for fact in facts if _subject(fact))
+    codes = dict.fromkeys(subject_of(fact) for fact in facts if subject_of(fact))
     found = next((code for code in codes if words and code.lower() == words[0].lower()), "")
     rest = words[1:] if found else words
     if not rest:
-        first = next(fact for fact in facts if not found or _subject(fact) == found)
+        first = next(fact for fact in facts if not found or subject_of(fact) == found)
         raise UsageError(f"fix what of entry {number}?", hint=_such_as(number, first))
     return found, rest
 
@@ -117,17 +138,18 @@ def _about(number: int, facts: Sequence[Fact], words: Sequence[str]) -> tuple[st
 def _such_as(number: int, fact: Fact, verbs: Collection[str] = ()) -> str:
     """Words that could correct such a fact, with its verb where the entry logged several."""
     verb = _verb(fact)
-    words = (
-        "good 91" if "good" in verb.clauses else "4dec" if verb.date and fact.kind != "given" else "on mon"
-    )
+    words = "4dec" if verb.date and fact.kind != "given" else "on mon"
+    if verb.kind in ("made", "in", "sorted", "scrapped"):
+        words = "scrap 2" if verb.kind == "scrapped" else "good 91"
     name = f"{verb.name} " if len(verbs) > 1 else ""
-    about = f"{_subject(fact)} " if name and _subject(fact) else ""
+    about = f"{subject_of(fact)} " if name and subject_of(fact) else ""
     logged = ", ".join(verbs or (verb.name,))
-    return f"it logged {logged} of {_subject(fact) or 'the run'}; for example: tracker fix {number} {about}{name}{words}"
+    return f"it logged {logged} of {subject_of(fact) or 'the run'}; for example: tracker fix {number} {about}{name}{words}"
 
 
-def _subject(fact: Fact) -> str:
-    return fact.job or fact.shipment or fact.supplier
+def subject_of(fact: Fact) -> str:
+    """The code that a fact is about: the part for pieces found bad; ``""`` for the run."""
+    return (fact.part if fact.kind == "scrapped" else fact.job) or fact.shipment or fact.supplier
 
 
 def _verb(fact: Fact) -> Verb:

@@ -3,12 +3,13 @@
 from datetime import date
 
 from tracker.errors import Refused
+from tracker.plan.counts import count_pieces
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Fact, Job, Plan
 from tracker.plan.progress import Progress, progress_of
 from tracker.words.statement import Statement
 
-_ALWAYS = ("note", "decided")
+_ALWAYS = ("note", "decided", "scrapped")
 _AFTER_CALLING_OFF = ("resumed", "called_off", "given")
 _AFTER_DONE = ("given", "sorted", "passed", "failed")
 
@@ -16,13 +17,14 @@ _AFTER_DONE = ("given", "sorted", "passed", "failed")
 def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
     """Refuse facts that cannot be as the plan stands; ``facts`` are those not stored yet.
 
-    Notes and decisions always fit.
+    Notes and decisions always fit, and pieces are found bad whenever somebody looks.
 
     Raises
     ------
     Refused
         For a result of a job that is no gate, anything new about a job done or called off, a second start or
-        order, a condition given before, more pieces sorted than were counted, resuming what was not paused.
+        order, a condition given before, more pieces sorted than were counted, resuming what was not paused, a
+        number of pieces that left of a job which does not count them.
     """
     for fact in facts:
         if fact.job and fact.kind == statement.verb.kind and fact.kind not in _ALWAYS:
@@ -31,8 +33,8 @@ def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], to
             _refuse_gates(fact, job)
             _refuse_closed(statement, job, progress)
             _refuse_twice(fact, job, progress)
-            _refuse_counts(fact, job, progress)
-            _refuse_rest(statement, fact, job, progress)
+            _refuse_counts(plan, fact, job, progress, today)
+            _refuse_rest(statement, plan, fact, job, progress)
 
 
 def refuse_sorted_beyond_count(plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
@@ -93,19 +95,41 @@ def _refuse_twice(fact: Fact, job: Job, progress: Progress) -> None:
         )
 
 
-def _refuse_rest(statement: Statement, fact: Fact, job: Job, progress: Progress) -> None:
-    left = None if job.quantity is None else job.quantity - progress.received - fact.pieces
-    if fact.kind == "in" and statement.rest is not None and left is not None and left <= 0:
+def pieces_to_come(plan: Plan, job: Job, fact: Fact, progress: Progress) -> int | None:
+    """Pieces still to come after a delivery not stored yet; None where no quantity is known, negative for too many."""
+    quantity = count_pieces(plan, job, fact.on).quantity if job.counts_pieces else job.quantity
+    return None if quantity is None else quantity - progress.received - fact.pieces
+
+
+def _refuse_rest(statement: Statement, plan: Plan, fact: Fact, job: Job, progress: Progress) -> None:
+    if fact.kind != "in" or statement.rest is None:
+        return
+    left = pieces_to_come(plan, job, fact, progress)
+    if left is not None and left <= 0:
         judged = f": {progress.unjudged} counted before are judged by 'sorted'" if progress.unjudged else ""
+        came = progress.received + fact.pieces
         raise Refused(
-            f"{job.code} has no rest to come after these {fact.pieces}: that makes {progress.received + fact.pieces} of {job.quantity}",
+            f"{job.code} has no rest to come after these {fact.pieces}: that makes {came} of {came + left}",
             hint=f"leave 'rest' out{judged}",
         )
 
 
-def _refuse_counts(fact: Fact, job: Job, progress: Progress) -> None:
-    if fact.kind == "sorted" and fact.pieces > progress.unjudged:
+def _refuse_counts(plan: Plan, fact: Fact, job: Job, progress: Progress, today: date) -> None:
+    if fact.kind == "left" and fact.good is not None and not job.counts_pieces:
         raise Refused(
-            f"{job.code} has {progress.unjudged} pieces counted but not judged, fewer than the {fact.pieces} sorted",
-            hint=f"log the count first: tracker in {job.code} count {fact.pieces}",
+            f"{job.code} makes no part, so it leaves whole and not {fact.good} pieces of it",
+            hint=f"log 'tracker left {job.code}' once all of it has left, or say what it makes: tracker set {job.code} makes=PART",
         )
+    if fact.kind != "sorted":
+        return
+    unjudged = _unjudged_of(plan, job, fact.part, today) if fact.part else progress.unjudged
+    if fact.pieces > unjudged:
+        of = f" of {fact.part}" if fact.part else ""
+        raise Refused(
+            f"{job.code} has {unjudged} pieces{of} counted but not judged, fewer than the {fact.pieces} sorted",
+            hint=f"log the count first: tracker in {job.code} count {fact.pieces}{of}",
+        )
+
+
+def _unjudged_of(plan: Plan, job: Job, part: str, today: date) -> int:
+    return sum(one.unjudged for one in count_pieces(plan, job, today).deliveries if one.part == part)

@@ -15,6 +15,11 @@ _FLAGS = frozenset(("last", "again", "exactly", "leaves", "hand"))
 _MEANS = frozenset(("leaves", "hand"))
 _PIECES = re.compile(r"[0-9]{1,9}")
 _NUMBER_LIKE = re.compile(r"[-+]?[\d.,]*\d")
+_NAMED = {
+    "ref": ("ref", "a delivery-note number"),
+    "of": ("of", "a part"),
+    "found-at": ("found_at", "a job"),
+}
 _FORWARD = {"for": "day", "until": "day", "worst": "worst", "rest": "rest"}
 
 
@@ -22,8 +27,9 @@ _FORWARD = {"for": "day", "until": "day", "worst": "worst", "rest": "rest"}
 class Statement:
     """What a command says, as read: nothing in it is looked up in the plan yet.
 
-    ``subjects`` are words for codes as typed. ``day`` is the date spoken of, ``first`` the first day of a
-    span, ``rest`` when the remaining pieces are promised.
+    ``subjects`` are words for codes as typed, ``of`` one for the part counted, ``found_at`` one for the job at
+    which pieces were found bad. ``day`` is the date spoken of, ``first`` the first day of a span, ``rest`` when
+    the remaining pieces are promised.
     """
 
     verb: Verb
@@ -34,6 +40,8 @@ class Statement:
     worst: date | None = None
     rest: date | None = None
     numbers: dict[str, int] = field(default_factory=dict)
+    of: str = ""
+    found_at: str = ""
     what: str = ""
     ref: str = ""
     note: str = ""
@@ -85,6 +93,8 @@ class _Reading:
     def _is_clause(self, word: str) -> bool:
         if word == "in":
             return "hand" in self.verb.clauses and self._peek(1) == "hand"
+        if word == "found":
+            return "found-at" in self.verb.clauses and self._peek(1) == "at"
         return word in _EVERYWHERE or word in self.verb.clauses
 
     def _peek(self, ahead: int) -> str:
@@ -94,12 +104,16 @@ class _Reading:
     def _clause(self, word: str) -> None:
         if word == "in":
             return
+        if word == "found":
+            self.place += 1
+            word = "found-at"
         if word == "on":
             self._put("on", word, self._date("on", "back"))
         elif word in TEXT_CLAUSES:
             self._put(TEXT_CLAUSES[word], word, self._text(word))
-        elif word == "ref":
-            self._put("ref", word, _plain_text("ref", self._next("ref", "a delivery-note number")))
+        elif word in _NAMED:
+            name, what = _NAMED[word]
+            self._put(name, word, _plain_text(word, self._next(word, what)))
         elif word in COUNT_WORDS:
             self._count(word, self._next(word, "a number of pieces"))
         elif word == "again" and self.verb.about == "supplier":
@@ -198,7 +212,8 @@ class _Reading:
                 f"there is no option '{word}'", hint=f"'tracker {self.verb.name} --help' lists them"
             )
         said = self.statement
-        started = said.numbers or said.day or said.on or said.note or said.ref or said.flags or said.what
+        texts = said.of or said.found_at or said.note or said.ref or said.what
+        started = said.numbers or said.day or said.on or said.flags or texts
         if self.fixing or started or " " in word.strip():
             raise UsageError(f"'{word}' has no place in '{self.verb.name}'", hint=self._example())
         said.subjects.append(word)
@@ -242,7 +257,7 @@ class _Reading:
             return True
         if word not in self.verb.clauses and word != "on":
             return False
-        if word == "ref" or (word in COUNT_WORDS and _PIECES.fullmatch(self._peek(1))):
+        if word in ("ref", "found-at") or (word in COUNT_WORDS and _PIECES.fullmatch(self._peek(1))):
             return True
         dated = word == "on" or word in _FORWARD
         try:

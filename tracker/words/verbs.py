@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-About = Literal["job", "shipment", "supplier", "anything"]
+About = Literal["job", "part", "shipment", "supplier", "anything"]
 COUNT_WORDS = ("good", "rework", "scrap", "count")
 TEXT_CLAUSES = {"note": "note", "said": "said", "words": "said"}
 
@@ -47,13 +47,15 @@ _ALL = (
           what=("material", "drawing", "papers", "proof", "payment", "balance", "day1")),
     _verb("started", "job", "Work has begun.", "started finish-natural on mon"),
     _verb("promised", "job", "They gave a date.", 'promised licence 4dec said "Friday for sure"', date="must",
-          clauses="for said words worst leaves hand exactly", number="good"),
-    _verb("made", "job", "Ready at their door.", "made magnets 520", number="good", clauses="good again"),
-    _verb("left", "job", "On its way.", "left glass-sea on 24sep"),
+          clauses="for said words worst leaves hand exactly good", number="good"),
+    _verb("made", "job", "Ready at their door.", "made magnets 520", number="good", clauses="good of again"),
+    _verb("left", "job", "On its way, whole or a number of pieces.", "left glass-sea on 24sep", number="good", clauses="good again"),
     _verb("in", "job", "A delivery is here, whole or part; a number alone is counted, not judged.",
-          "in finish-natural 52 rework 5 scrap 3 rest thu ref 4471", number="good", alone="count", clauses="good rework scrap count ref rest last again"),
+          "in finish-natural 52 rework 5 scrap 3 rest thu ref 4471", number="good", alone="count", clauses="good rework scrap count of ref rest last again"),
     _verb("sorted", "job", "Pieces counted before are now judged.", "sorted finish-natural 52 rework 5 scrap 3",
-          number="good", clauses="good rework scrap again"),
+          number="good", clauses="good rework scrap of again"),
+    _verb("scrap", "part", "Pieces were found bad after they had come in.", "scrap housing-graphite 3 found-at wave-2-build",
+          kind="scrapped", number="scrap", clauses="scrap of found-at again"),
     _verb("finished", "job", "The work is done.", "finished trial"),
     _verb("passed", "job", "A gate passed.", "passed fit-check", text="note"),
     _verb("failed", "job", "A gate failed.", 'failed fit-check "bezel bore tight"', text="note"),
@@ -61,7 +63,7 @@ _ALL = (
           date="may", clauses="until"),
     _verb("resumed", "job", "Work goes on, or a job called off is wanted again.", "resumed trial"),
     _verb("called-off", "job", "The job is no longer wanted; its links are dropped.", "called-off rework-graphite"),
-    _verb("posted", "shipment", "Units were posted to backers.", "posted wave-1 24", number="good", clauses="again"),
+    _verb("posted", "shipment", "Units were posted to backers.", "posted wave-1 24", number="good", clauses="of again"),
     _verb("told", "shipment", "We told backers a date, a span of dates, or words.",
           'told wave-1 10jan..20jan said "mid-January"', date="may", clauses="for said words", text="said"),
     _verb("decided", "anything", "A decision, in a few words.", 'decided boxes "pay the deposit today"', text="note"),

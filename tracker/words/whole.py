@@ -9,7 +9,8 @@ if TYPE_CHECKING:
 def missing(said: "Statement") -> str:
     """What the verb needs and the command does not say."""
     verb = said.verb
-    if not said.subjects and verb.about != "anything":
+    named = said.subjects or (verb.about == "part" and said.of)
+    if not named and verb.about != "anything":
         return f"{verb.name} which {verb.about}?"
     if verb.date == "must" and said.day is None:
         return f"{verb.name} needs a date"
@@ -39,7 +40,7 @@ def order_trouble(said: "Statement") -> str:
 def count_trouble(said: "Statement") -> str:
     """What is wrong with its numbers of pieces."""
     verb, pieces = said.verb, sum(said.numbers.values())
-    if verb.kind in ("posted", "sorted") and not pieces:
+    if verb.kind in ("posted", "sorted", "scrapped") and not pieces:
         return f"{verb.name} needs a number of {'units' if verb.kind == 'posted' else 'pieces'}"
     if said.numbers and not pieces and "last" not in said.flags:
         return f"{verb.name} of no pieces says nothing"
