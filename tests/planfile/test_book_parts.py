@@ -75,6 +75,14 @@ def test_cells_are_read_whatever_a_spreadsheet_program_made_of_them(key, cell, a
     assert getattr(parsed.plan.jobs[0], attr) == value
 
 
+@pytest.mark.parametrize(
+    ("cell", "here"), [(12.5, Fraction(25, 2)), ("12.5", Fraction(25, 2)), (1e-7, Fraction(1, 10**7))]
+)
+def test_a_stock_is_read_from_a_number_or_its_text(cell, here):
+    parsed = parse(RUN_GRID, sheet("part", ("code", "unit", "here"), ("tape", "m", cell)))
+    assert (parsed.problems, parsed.plan.parts[0].here) == ((), here)
+
+
 def test_a_sheet_of_shipments_may_have_contents_in_place_of_a_quantity():
     parsed = parse(RUN_GRID, sheet("shipment", ("code", "contents"), ("w", "graphite 66, natural 82")))
     assert parsed.problems == ()

@@ -206,3 +206,8 @@ def test_what_is_shown_of_pieces_can_be_typed_again(plan):
             shown = [f"{key.name}={key.form.show(value)}" for key, value in table.parts(item) if key in keys]
             again = entries(edit_item(empty, kind, code, [*needed, *shown], create=True), kind)[code]
             assert [getattr(again, key.fills) for key in keys] == [getattr(item, key.fills) for key in keys]
+
+
+def test_variants_of_the_product_are_kept_with_a_comma_and_a_space():
+    found = set_("run", "dial-1", "unit=graphite,natural")
+    assert (found.unit, found.units) == ("graphite, natural", ("graphite", "natural"))

@@ -88,6 +88,14 @@ def test_what_is_shown_of_parts_can_be_typed_again(takes, makes, contents):
             id="the number first",
         ),
         pytest.param(
+            TAKES, "2 6",
+            [
+                ("item 1: '2 6' is a number; expected a part; write the part and then its number, such as magnet 2;"
+                " a decimal has a point, no comma")
+            ],
+            id="numbers alone",
+        ),
+        pytest.param(
             TAKES, "tape 0,35",
             [
                 ("item 2: '35' is a number; expected a part; write the part and then its number, such as magnet 2;"

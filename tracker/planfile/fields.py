@@ -33,7 +33,7 @@ from tracker.planfile.forms import (
     list_of,
 )
 from tracker.planfile.lot_forms import LOTS, TOLERANCE, YIELD
-from tracker.planfile.part_forms import CONTENTS, MAKES, TAKES
+from tracker.planfile.part_forms import CONTENTS, MAKES, TAKES, UNITS
 from tracker.planfile.tables import Field, Table
 
 _MEANS = choice("in hand", "leaves")
@@ -51,7 +51,7 @@ RUN = Table(
         Field("start", DATE, example="2026-06-15"),
         Field("today", DATE),
         Field("dates", choice("day first", "month first")),
-        Field("unit", WORD),
+        Field("unit", UNITS),
     ),
 )
 SUPPLIER = Table(

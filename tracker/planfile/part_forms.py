@@ -11,13 +11,14 @@ In a plan file the same are tables, such as ``{ board = 1, magnet = 2 }``.
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from tracker.plan.model import Content, Make, Take
 from tracker.plan.nearest import nearest
 from tracker.planfile import toml_text
 from tracker.planfile.faults import BadValue, Fault, bad, describe, in_quotes, not_a
-from tracker.planfile.forms import CODE, NUMBER, WHOLE, Form, list_of
+from tracker.planfile.forms import CODE, NUMBER, WHOLE, WORD, Form, list_of
 from tracker.planfile.tables import AS_TOML, Field, Table, read_fields
 
 _ITEM = re.compile(r"([^\s=]+)(?:\s+(?!into\s)(\S+))?(?:\s+into\s+(\S+))?")
@@ -153,6 +154,16 @@ def _listed(
     return Form(read=read, write=write, typed=items.typed, show=items.show, listed=True)
 
 
+def _evenly_spaced(text: str) -> str:
+    """Part codes with a comma and a space between, as the store gives them back."""
+    return ", ".join(code for code in (one.strip() for one in text.split(",")) if code)
+
+
+UNITS = replace(
+    WORD,
+    read=lambda value: _evenly_spaced(WORD.read(value)),
+    typed=lambda text: _evenly_spaced(WORD.typed(text)),
+)
 _read_shares = _table_of(
     lambda part, value: Make(part=part, quantity=_number(part, value, WHOLE)),
     "the part it makes",
