@@ -154,6 +154,7 @@ def named_keys(document):
         ("promises", "promises"),
         ("closures", "closures"),
         ("mail varne", "mail varne"),
+        ("sets", "sets"),
         ("weeks", "weeks"),
         ("diary", "diary"),
         ("boxes", "CODE, job"),

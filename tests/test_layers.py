@@ -178,7 +178,7 @@ def loaded_by(database, *words):
     "command",
     [
         "in glass-sea 268 scrap 2", "promised licence 11dec", "undo 52", "", "forecast", "forecast --json", "late",
-        "calls", "diary", "weeks", "licence", "moinho", "wave-1", "owed", "near", "gates", "promises", "closures", "mail varne",
+        "calls", "diary", "weeks", "licence", "moinho", "wave-1", "owed", "near", "gates", "promises", "closures", "sets", "mail varne",
     ],
 )  # fmt: skip
 def test_everyday_commands_load_no_heavy_library(command, program):

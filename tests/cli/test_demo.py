@@ -51,10 +51,10 @@ def test_the_demo_shows_two_different_holders(demo):
     assert "wave-2 held by [promised Fri 4 Dec] licence > air-freight > trial > wave-1-build" in text
 
 
-def test_the_demo_writes_a_workbook_of_three_sheets(demo):
+def test_the_demo_writes_a_workbook_of_four_sheets(demo):
     folder, _ = demo
     book = load_workbook(folder / "exports" / "backers-2026-11-24.xlsx")
-    assert book.sheetnames == ["This week", "Progress", "Weeks"]
+    assert book.sheetnames == ["This week", "Progress", "Full sets", "Weeks"]
 
 
 def test_the_demo_can_be_built_again_in_the_same_folder(demo):
@@ -133,6 +133,12 @@ def test_the_boxes_stand_as_computed(program):
             "start": "2026-11-25",
             "finish": "2027-01-04",
             "arrives": "2027-01-09",
+            "kind": "to come",
+            "expected": 250,
+            "ready": "2027-01-04",
+            "harmless_until": "2027-01-05",
+            "spare_days": 1,
+            "for_shipments": ["wave-1", "wave-2"],
         }
     ]
     expected = {

@@ -8,7 +8,7 @@ from itertools import product
 
 import pytest
 
-from tracker.plan.model import Job, Plan, Run, Shipment, Supplier
+from tracker.plan.model import Job, Part, Plan, Run, Shipment, Supplier
 from tracker.plan.span import Lead
 from tracker.render.fact_text import fact_text
 from tracker.report.answer import fact_rows
@@ -36,13 +36,14 @@ PLAN = Plan(
         Job(code="fit-check", supplier="varne", lead=Lead(1, 1, 1, "wd"), gate=True),
     ),
     shipments=(Shipment(code="wave-1", quantity=100, after=("boxes",)),),
+    parts=(Part(code="foam"),),
 )  # fmt: skip
 WORDS = {
     "ordered": "boxes 250", "paid": "boxes", "approved": "boxes proof", "gave": "boxes material", "started": "boxes",
     "made": "boxes 40", "left": "boxes", "in": "boxes 52 rework 5", "sorted": "boxes 52", "finished": "boxes",
     "passed": "fit-check", "failed": "fit-check", "paused": "boxes", "resumed": "boxes", "called-off": "boxes",
     "posted": "wave-1 24", "told": "wave-1 said soon", "decided": "boxes", "called": "varne", "mailed": "varne",
-    "note": "boxes", "promised": "boxes 31dec 2026",
+    "scrap": "foam 3 found-at boxes", "note": "boxes", "promised": "boxes 31dec 2026",
 }  # fmt: skip
 FORWARD = {
     "promised": "boxes {}", "paused": "boxes until {}", "told": "wave-1 {}", "called": "varne again {}",

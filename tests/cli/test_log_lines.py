@@ -18,8 +18,7 @@ def test_each_line_is_read_back_with_its_own_entry_and_the_answer_comes_once(pro
     assert out == [
         "varne called Mon 23 Nov 2026, again on Wed 25 Nov 2026 [entry 53]",
         "boxes payment sent Tue 24 Nov 2026 [entry 54]",
-        "finish-natural in Tue 24 Nov 2026: 60 good, 5 rework, 3 scrap; ref 4471; 68 of 96 in, 28 to come [entry 55]",
-        "finish-natural promised for Thu 26 Nov 2026, in hand (given Tue 24 Nov 2026) [entry 55]",
+        "finish-natural in Tue 24 Nov 2026: 60 good, 5 rework, 3 scrap; ref 4471; 68 of 96 in, 28 to come, Thu 26 Nov 2026, in hand [entry 55]",
         'boxes note Tue 24 Nov 2026; note "don\'t forget the leaflets" [entry 56]',
         "no shipment moves",
         "boxes ready Mon 4 Jan, harmless until Tue 5 Jan (1 spare day); here Sat 9 Jan",

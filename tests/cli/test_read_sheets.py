@@ -8,10 +8,10 @@ import pytest
 
 from tests.cli.sheet_files import HEADINGS, LAMP, add_sheet, on_a_terminal, text_file, workbook
 from tests.conftest import JUNE, Program
-from tracker.plan.model import Supplier
-from tracker.plan.span import NO_DAYS
+from tracker.plan.model import Job, Link, Supplier
 from tracker.planfile.reading import parse_plan
 from tracker.planfile.writing import write_plan
+from tracker.schedule.forecast import Forecast
 
 DAY = ("--today", "2026-06-20")
 LEADS = ("leads", "days=wd", "weeks=cd")
@@ -381,17 +381,30 @@ def leads_of(program):
 
 
 def demo_plan():
-    """The demo's June plan as a maker's sheet can hold it: no calendars, travel, clocks or gates."""
+    """The demo's June plan as a maker's sheet can hold it: no calendars, travel, clocks, gates or parts.
+
+    What a job draws parts from, it comes after.
+    """
     plan = parse_plan(JUNE.read_text(encoding="utf-8"), source="june", today=date(2026, 6, 15)).plan
     suppliers = tuple(Supplier(code=one.code, name=one.name, inhouse=one.inhouse) for one in plan.suppliers)
+    network = Forecast(plan, plan.run.start, as_planned=True).network
+    after = {
+        code: dict.fromkeys(network.jobs[other].code for lot in lots for other in network.plain[lot])
+        for code, lots in network.lots_of.items()
+    }
     jobs = tuple(
-        replace(job, travel=NO_DAYS, clock=None, leave_when=(), gate=False, retry_of="", not_before=None, after=tuple(
-            replace(link, lag=NO_DAYS, on="pass") for link in job.after
-        ))
+        Job(
+            code=job.code, name=job.name, public_name=job.public_name, supplier=job.supplier, lead=job.lead,
+            process=job.process, said=job.said, after=tuple(Link(job=code) for code in after[job.code]),
+            quantity=job.quantity or sum(make.quantity or 0 for make in job.makes) or None,
+        )
         for job in plan.jobs
     )  # fmt: skip
-    run = replace(plan.run, today=None, dates=None)
-    shipments = tuple(replace(one, told=()) for one in plan.shipments)
+    run = replace(plan.run, today=None, dates=None, unit="")
+    shipments = tuple(
+        replace(one, told=(), contents=(), after=tuple(network.jobs[lot].code for lot in network.shipments[one.code]))
+        for one in plan.shipments
+    )  # fmt: skip
     return replace(
         plan,
         run=run,
@@ -401,6 +414,7 @@ def demo_plan():
         first_plan=None,
         holidays=(),
         shipments=shipments,
+        parts=(),
     )
 
 

@@ -1,4 +1,4 @@
-"""``rework``: a loop behind a failed gate in one line, and what waited behind the gate moves with it."""
+"""``rework``: a loop behind a failed gate, or pieces that go back, in one line."""
 
 import pytest
 
@@ -108,7 +108,7 @@ def test_the_pass_of_the_second_check_opens_the_gate_and_a_second_failure_takes_
 @pytest.mark.parametrize(
     ("words", "exit_code", "said"),
     [
-        ("", 2, "rework which gate?"),
+        ("", 2, "rework which gate, or how many pieces of which job?"),
         ("fit-check", 2, "rework needs by and lead"),
         ("fit-check by mill", 2, "rework needs lead"),
         ("fit-check by mill lead", 2, "lead needs a word after it"),
@@ -122,7 +122,7 @@ def test_the_pass_of_the_second_check_opens_the_gate_and_a_second_failure_takes_
         ("fit-check by mil lead 3wd travel 2", 2, "travel: '2' can be read in two ways"),
         ("fit-check by turner lead 3wd", 2, "there is no supplier 'turner'"),
         ("fit-check 5 by mill lead 3wd", 2, "'5' has no place in 'rework' of a gate"),
-        ("bases 5 by mill lead 3wd", 1, "bases is no gate"),
+        ("bases 5 by mill lead 3wd", 1, "bases is no gate and makes no part"),
     ],
 )
 def test_a_rework_that_cannot_be_read_changes_nothing(failed, words, exit_code, said):
@@ -178,3 +178,102 @@ def test_a_gate_whose_code_ends_in_a_number_is_not_taken_for_an_attempt_at_anoth
     failed("rework", "bases-2", "by", "mill", "lead", "3wd", *TODAY)
     check = failed.json("bases-2-2", *TODAY)["job"]
     assert (check["name"], check["supplier"], check["lead"]) == ("Second look, attempt 2", "bench", "1wd")
+
+
+COUNTED = """\
+[run]
+code = "dial"
+quantity = 90
+start = 2026-06-15
+today = 2026-07-21
+
+[[supplier]]
+code = "coat"
+[[supplier]]
+code = "bench"
+inhouse = true
+workdays = "all"
+
+[[part]]
+code = "housing"
+[[job]]
+code = "coating"
+name = "Blast and coat"
+supplier = "coat"
+lead = "8wd"
+travel = "1cd"
+makes = "housing"
+quantity = 100
+[[job]]
+code = "photos"
+supplier = "bench"
+lead = "2wd"
+[[shipment]]
+code = "wave-1"
+contents = { housing = 90 }
+after = ["photos"]
+"""
+
+
+@pytest.fixture
+def went_back(empty, tmp_path):
+    """A coating of which 88 of 100 came good on Mon 20 Jul 2026, 9 to be reworked; today is the day after."""
+    (tmp_path / "plan.toml").write_text(COUNTED, encoding="utf-8")
+    empty("new")
+    empty("read", "plan.toml")
+    empty("ordered", "coating", "on", "2026-07-01")
+    empty("in", "coating", "good", "88", "rework", "9", "scrap", "3", "on", "2026-07-20")
+    empty("finished", "photos")
+    return empty
+
+
+def test_pieces_that_go_back_become_a_job_whose_pieces_join_the_others(went_back):
+    """Counted by hand: not ordered, day 1 is Wed 22 Jul; 3 working days to Fri 24 Jul, here on Sat 25 Jul."""
+    out = went_back.out("rework", "coating", "9", "lead", "3wd", width=200)
+    assert out.startswith("job rework-coating added: coat, 9 of housing, lead 3wd, travel 1cd [entry ")
+    job = went_back.json("rework-coating")["job"]
+    assert (job["rework_of"], job["quantity"], job["name"]) == ("coating", 9, "Rework of Blast and coat")
+    row = went_back.job("rework-coating")
+    assert (row["start"], row["finish"], row["arrives"]) == ("2026-07-22", "2026-07-24", "2026-07-25")
+    assert went_back.dates() == {"wave-1": "2026-07-25"}  # 88 good, two more needed
+
+
+def test_pieces_that_are_checked_first_join_the_others_after_the_check(went_back):
+    """As above, then checked on Sun 26 and Mon 27 Jul at a bench that works every day."""
+    out = went_back.out("rework", "coating", "9", "lead", "3wd", "check", "2wd", width=250)
+    assert "job rework-coating added: coat, 9 pieces, lead 3wd, travel 1cd" in out
+    assert "job check-rework-coating added: bench, 9 of housing, lead 2wd" in out
+    assert went_back.dates() == {"wave-1": "2026-07-27"}
+
+
+def test_no_piece_goes_to_two_reworks(went_back):
+    went_back("rework", "coating", "6")
+    refused = went_back.refuses("rework", "coating", "4", exit_code=1)
+    assert "coating has 3 in rework beside those of rework-coating, fewer than 4" in refused
+    assert "write 3 at most" in refused
+    went_back("rework", "coating", "3", "by", "bench", "lead", "1wd")
+    assert went_back.json("rework-coating-2")["job"]["supplier"] == "bench"
+    went_back("called-off", "rework-coating")
+    went_back("rework", "coating", "6")
+
+
+def test_a_rework_of_pieces_is_one_entry_and_is_undone_whole(went_back):
+    before, entries = went_back.out("write", "-"), len(went_back.json("diary"))
+    went_back("rework", "coating", "9", "check", "1wd")
+    assert len(went_back.json("diary")) == entries + 1
+    went_back("undo")
+    assert went_back.out("write", "-") == before
+
+
+def test_the_document_of_a_rework_names_the_new_job(went_back):
+    document = went_back.json("rework", "coating", "9")
+    assert document["remarks"][0].startswith("job rework-coating added")
+    assert [row["job"] for row in document["harmless"]] == ["rework-coating"]
+
+
+def test_the_remedy_for_a_job_that_makes_nothing_works(failed):
+    refused = failed.refuses("rework", "bases", "5", *TODAY, exit_code=1)
+    command = refused.split("tracker ")[-1].split()
+    assert command == ["add", "job", "rework-bases", "supplier=mill", "lead=8wd", "after=bases"]
+    failed(*command, *TODAY)
+    assert "tracker add job rework-bases-2 " in failed.refuses("rework", "bases", "5", *TODAY, exit_code=1)

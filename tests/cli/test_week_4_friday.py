@@ -20,6 +20,9 @@ tracker in natural 91 rework 3 scrap 2 --today 2026-11-25
 tracker in rework-graphite 13 scrap 2
 """
 BUILT = """
+tracker in licence --today 2026-12-04
+tracker in air-freight 520 --today 2026-12-16
+tracker finished trial --today 2026-12-21
 tracker in boxes 250 --today 2027-01-08
 tracker made wave-1-build 70 on 7jan
 tracker finished pack-1 --today 2027-01-15

@@ -107,7 +107,7 @@ def whole_text(path: Path) -> str:
 
 
 def test_the_sheets_stand_in_the_order_a_backer_asks(book):
-    assert book.sheetnames == ["This week", "Progress", "Weeks"]
+    assert book.sheetnames == ["This week", "Progress", "Full sets", "Weeks"]
 
 
 # Dates of the demo scenario, worked out by plain day counting apart from this code.
@@ -179,14 +179,14 @@ def test_progress_has_one_row_a_job_with_first_plan_and_expected_dates(book, rep
     assert progress.max_row == len(report.progress) + 1
     assert row_of(progress, "Boxes and leaflets") == (
         "Boxes and leaflets", "WAITS ON US", "LATE", date(2026, 9, 11), date(2026, 10, 14),
-        date(2026, 11, 25), date(2027, 1, 9), 87,
+        date(2026, 11, 25), date(2027, 1, 9), 87, 228, 0, 250,
     )  # fmt: skip
 
 
 def test_the_header_of_progress_stays_in_sight_filters_and_repeats_on_paper(book, report):
     progress = book["Progress"]
     assert progress.freeze_panes == "B2"
-    assert progress.auto_filter.ref == f"A1:H{len(report.progress) + 1}"
+    assert progress.auto_filter.ref == f"A1:K{len(report.progress) + 1}"
     assert progress.print_title_rows == "$1:$1"
 
 

@@ -328,3 +328,12 @@ def test_facts_of_tomorrow_change_nothing_today(seed):
         on=today + timedelta(days=1), logged=today + timedelta(days=1), kind="in", job=plan.jobs[0].code
     )
     assert _dates(replace(plan, facts=(*plan.facts, future)), today) == _dates(plan, today)
+
+
+@every_seed
+def test_the_first_plan_is_what_comes_when_nothing_is_logged_and_everybody_may_begin(seed):
+    plan, _ = random_plan(seed, facts=False, special=seed % 2 == 0)
+    bench = tuple(replace(supplier, inhouse=True) for supplier in plan.suppliers)
+    free = tuple(replace(job, clock=(), leave_when=()) for job in plan.jobs)
+    first = Forecast(plan, START, as_planned=True)
+    assert first.shipment_dates == _dates(replace(plan, suppliers=bench, jobs=free), START)

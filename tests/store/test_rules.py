@@ -50,6 +50,7 @@ GOOD = {
     "make": {"job": "pack", "place": 0, "part": "bezel", "quantity": 74},
     "content": {"shipment": "wave-1", "place": 0, "part": "bezel", "quantity": 66},
     "job_serves": {"job": "pack", "place": 0, "shipment": "wave-1"},
+    "run_unit": {"place": 0, "part": "bezel"},
 }  # fmt: skip
 
 
@@ -180,6 +181,7 @@ def test_a_row_with_parts_shares_or_lots_is_taken(insert, table, changes):
         ("content", {"quantity": 0}, "quantity is 1 or more"),
         ("content", {"part": "nothing"}, "FOREIGN KEY"),
         ("job_serves", {"shipment": "wave-9"}, "FOREIGN KEY"),
+        ("run_unit", {"part": "nothing"}, "FOREIGN KEY"),
     ],
 )
 def test_a_row_that_cannot_be_is_refused(insert, table, changes, said):
@@ -193,7 +195,7 @@ def test_there_is_one_run_in_a_database(store, keep, plan):
         connection.execute("UPDATE entry SET is_open = 1 WHERE number = 1")
         with pytest.raises(sqlite3.IntegrityError, match="there is one run"):
             connection.execute(
-                "INSERT INTO run SELECT 2, code, product, quantity, currency, start, today, dates, 0, NULL FROM run"
+                "INSERT INTO run SELECT 2, code, product, quantity, currency, start, today, dates, 0 FROM run"
             )
 
 

@@ -15,9 +15,10 @@ from tracker.errors import EXIT_REFUSED, PlanProblems, TrackerError, UsageError
 
 NO_COPY = "--no-copy"
 _SEVERAL = 2
-_ASKING = frozenset(
-    ("forecast", "late", "calls", "diary", "weeks", "owed", "gates", "near", "promises", "closures")
-)
+_ASKING = frozenset((
+    "forecast", "late", "calls", "diary", "weeks", "owed", "gates", "near", "promises", "closures", "sets", "need",
+    "where",
+))  # fmt: skip
 
 
 class Verbs(TyperGroup):
@@ -168,8 +169,8 @@ def main_command(
 ) -> None:
     """Track the supplier jobs of a small production run and the date of every shipment.
 
-    Without a verb: the board. With a code in place of a verb: everything about that job, supplier or
-    shipment. Any clear beginning of a verb or code will do. Dates: 2026-12-04, 4dec, fri, today, +3.
+    Without a verb: the board. With a code in place of a verb: everything about that job, supplier,
+    shipment or part. Any clear beginning of a verb or code will do. Dates: 2026-12-04, 4dec, fri, today, +3.
 
     Example: tracker in glass-sea 268 scrap 2
     """
@@ -191,9 +192,9 @@ def main_command(
 
 
 def _declare() -> None:
-    from tracker.cli import ask, log, set_up, share, telephone
+    from tracker.cli import ask, counting, log, set_counting, set_up, share, telephone
 
-    for part in (set_up, log, ask, telephone, share):
+    for part in (set_up, log, ask, telephone, counting, set_counting, share):
         part.declare(app)
 
 

@@ -93,7 +93,7 @@ def weeks(
 
 
 def show(code: Code, today: Today = "", as_json: Json = False) -> None:
-    """Everything about one job, supplier or shipment.
+    """Everything about one job, supplier, shipment or part.
 
     The word 'show' may be left out.
 

@@ -145,24 +145,38 @@ def show_diary(word: str, today: str, *, everything: bool, as_json: bool) -> Non
 
 
 def show_code(code: str, today: str, *, as_json: bool) -> None:
-    """The page of a job, a supplier or a shipment."""
+    """The page of a job, a supplier, a shipment or a part."""
     from tracker.render.pages_text import write_job, write_shipment, write_supplier
     from tracker.report.pages import job_page, shipment_page, supplier_page
-    from tracker.words.codes import find_code
 
     loaded = load(today, with_entries=True)
     plan, picture, entries = loaded.plan, loaded.picture, loaded.entries
-    known = (*plan.job_by_code, *plan.supplier_by_code, *plan.shipment_by_code)
-    found = find_code(code, known, "verb or code")
+    found = _meant(plan, code)
     if found in plan.job_by_code:
         job = job_page(picture, found, entries)
         put_view(job, lambda paper: write_job(job, paper), as_json=as_json)
     elif found in plan.supplier_by_code:
         supplier = supplier_page(picture, found, entries)
         put_view(supplier, lambda paper: write_supplier(supplier, paper), as_json=as_json)
+    elif found in plan.part_by_code:
+        from tracker.render.part_text import write_part
+        from tracker.report.part_page import part_page
+
+        part = part_page(picture, found, entries)
+        put_view(part, lambda paper: write_part(part, paper), as_json=as_json)
     else:
         shipment = shipment_page(picture, found, entries)
         put_view(shipment, lambda paper: write_shipment(shipment, paper), as_json=as_json)
+
+
+def _meant(plan: Plan, word: str) -> str:
+    """The code a word stands for; a part only where no single job, supplier or shipment is meant."""
+    from tracker.words.codes import codes_meant, find_code
+
+    doers = (*plan.job_by_code, *plan.supplier_by_code, *plan.shipment_by_code)
+    codes = (*doers, *plan.part_by_code)
+    meant = [] if word.lower() in (code.lower() for code in plan.part_by_code) else codes_meant(word, doers)
+    return meant[0] if len(meant) == 1 else find_code(word, codes, "verb or code")
 
 
 def _fixed(loaded: Loaded) -> bool:

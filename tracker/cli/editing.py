@@ -19,20 +19,22 @@ from tracker.cli.session import (
 from tracker.errors import PlanProblems, Refused, UsageError
 from tracker.plan.checks import check_plan
 from tracker.plan.day_text import full_day, spelled
-from tracker.plan.model import FirstPlan, Plan, PlannedJob, PlannedShipment
+from tracker.plan.model import Plan
 from tracker.plan.public_holidays import national_only, with_holidays
 from tracker.planfile.difference import Change, difference
 from tracker.planfile.editing import Thing, edit_item
+from tracker.planfile.entries import entries
 from tracker.planfile.removing import without
 from tracker.report.answer import Answer, answer
 from tracker.report.picture import Picture
+from tracker.schedule.first_plan import kept_as_plan
 from tracker.schedule.forecast import Forecast
 from tracker.store.database import Store, create_store, writing
 from tracker.words.codes import find_code
 from tracker.words.dates import DateReader
 
 DATE_KEYS = ("start", "today", "not_before", "closures", "opens")
-THINGS: tuple[Thing, ...] = ("supplier", "job", "shipment")
+THINGS: tuple[Thing, ...] = ("supplier", "part", "job", "shipment")
 
 
 def new_database(code: str, keys: Sequence[str], today: str) -> None:
@@ -65,10 +67,10 @@ def _new_store() -> Store:
 
 
 def add_thing(thing: str, code: str, keys: Sequence[str], today: str, *, as_json: bool) -> None:
-    """Add one supplier, job or shipment."""
+    """Add one supplier, part, job or shipment."""
     kind = next((one for one in THINGS if one == thing.lower()), None)
     if kind is None:
-        raise UsageError(f"'{thing}' cannot be added", hint="add supplier, job or shipment")
+        raise UsageError(f"'{thing}' cannot be added", hint="add supplier, part, job or shipment")
 
     def change(plan: Plan) -> Plan:
         return edit_item(plan, kind, code, _iso_dates(keys, plan, status_date(plan, today)), create=True)
@@ -118,7 +120,7 @@ def keep_first_plan(today: str, *, yes: bool, as_json: bool) -> None:
                 hint="tracker add shipment wave-1 quantity=80 after=JOB",
             )
         entry = transaction.begin_entry(session.command, day, now())
-        transaction.save(plan, replace(plan, first_plan=_as_forecast(forecast)))
+        transaction.save(plan, replace(plan, first_plan=kept_as_plan(forecast)))
         transaction.record_dates(entry, printed_dates(forecast))
         last = full_day(date.fromordinal(forecast.ship_date))
         remark = f"first plan replaced: last parcel {last}; 'tracker undo {entry}' takes it back"
@@ -126,27 +128,10 @@ def keep_first_plan(today: str, *, yes: bool, as_json: bool) -> None:
     put_answer(view, today, as_json=as_json)
 
 
-def _as_forecast(forecast: Forecast) -> FirstPlan:
-    times = forecast.times
-    jobs = tuple(
-        PlannedJob(
-            job=job.code,
-            start=date.fromordinal(min(times.start[lot], times.finish[lot] + 1)),
-            finish=date.fromordinal(times.finish[lot]),
-            arrives=date.fromordinal(times.arrive[lot]),
-        )
-        for lot, job in enumerate(forecast.network.jobs)
-    )
-    dates = printed_dates(forecast).items()
-    return FirstPlan(
-        jobs=jobs, shipments=tuple(PlannedShipment(shipment=code, date=day) for code, day in dates)
-    )
-
-
 def _find(plan: Plan, code: str) -> tuple[Thing, str]:
-    known = {"job": plan.job_by_code, "supplier": plan.supplier_by_code, "shipment": plan.shipment_by_code}
-    found = find_code(code, (one for codes in known.values() for one in codes), "job, supplier or shipment")
-    return next(kind for kind in THINGS if found in known[kind]), found
+    kind_of = {one: kind for kind in THINGS for one in entries(plan, kind)}
+    found = find_code(code, kind_of, "job, supplier, part or shipment")
+    return kind_of[found], found
 
 
 def _iso_dates(keys: Sequence[str], plan: Plan | None, today: date) -> list[str]:

@@ -81,11 +81,14 @@ def fix(
 
 
 def rework(words: Words = None, today: Today = "", as_json: Json = False, verbose: Verbose = False) -> None:
-    """Add a rework job and a second check behind a gate that failed.
+    """Send pieces back to be reworked, or add a second check behind a gate that failed.
 
-    What waited for the gate waits for the second check then. Further words: travel, check, said.
+    Pieces become a job of their own that makes the same part; supplier, lead and travel are those of their job
+    unless the words say otherwise: by, lead, travel, said, of PART where it makes several, and check for a check
+    at our own bench before they count. What waited for a gate waits for its second check then; by and lead are
+    needed.
 
-    Example: tracker rework fit-check by tolmark lead 12wd
+    Example: tracker rework finish-natural 9 by varne lead 8wd
     """
     from tracker.cli.logging_facts import rework_words
 

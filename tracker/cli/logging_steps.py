@@ -12,11 +12,12 @@ from tracker.plan.checks import check_plan
 from tracker.plan.day_text import full_day
 from tracker.plan.known import Known
 from tracker.plan.model import Fact, Job, Plan
+from tracker.render.words import plural
 from tracker.schedule.first_plan import first_plan_of
 from tracker.schedule.forecast import Forecast
 from tracker.words.dates import DateReader
 from tracker.words.facts import Reading, read_facts
-from tracker.words.fixing import fixing_statement, read_fix
+from tracker.words.fixing import fixing_statement, read_fix, subject_of
 from tracker.words.misfits import refuse_misfits, refuse_sorted_beyond_count
 from tracker.words.repeats import repeat_of
 from tracker.words.rework import read_rework
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from tracker.store.edit import Transaction
 
 FURTHEST_STEP = 366
+_HAPPENS_AGAIN = {"in": "delivery", "posted": "posting", "scrapped": "scrap"}
 FIRST_PLAN_KEPT = "first plan kept: from now on 'late' is measured against it (tracker keep-plan replaces it)"
 
 
@@ -87,7 +89,7 @@ def fix_step(
     if not places:
         raise transaction.no_facts(number)
     old = tuple(plan.facts[place] for place in places)
-    new = read_fix(number, old, words, reader_for(plan, today))
+    new = read_fix(number, old, words, plan, reader_for(plan, today))
     if not new:
         return Step(plan=plan, remarks=(f"entry {number} says so already; nothing was stored",))
     facts = list(plan.facts)
@@ -113,7 +115,7 @@ def fix_step(
 def rework_step(
     transaction: "Transaction", plan: Plan, words: Sequence[str], today: date, command: str
 ) -> Step:
-    """Add a rework job and a second check behind a gate that failed."""
+    """Add a rework job, with a second check behind a gate that failed or where one is asked for."""
     changed = read_rework(words, plan, today)
     problems = check_plan(changed, today)
     if problems:
@@ -146,10 +148,15 @@ def undo_step(transaction: "Transaction", plan: Plan, number: int | None, today:
 
 
 def _added(job: Job) -> str:
-    """A job of a rework loop as read back; what it follows goes without saying."""
+    """A job of a rework as read back; what it follows goes without saying."""
+    pieces = ""
+    if job.quantity and not job.gate:
+        pieces = (
+            f" {job.quantity} of {job.makes[0].part}," if job.makes else f" {plural(job.quantity, 'piece')},"
+        )
     travel = f", travel {job.travel}" if job.travel.days else ""
     said = f', said "{job.said}"' if job.said else ""
-    return f"job {job.code} added: {job.supplier}, lead {job.lead}{travel}{said}"
+    return f"job {job.code} added: {job.supplier},{pieces} lead {job.lead}{travel}{said}"
 
 
 def _with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Plan, tuple[str, ...]]:
@@ -176,7 +183,7 @@ def printed_dates(forecast: Forecast) -> dict[str, date]:
 def _without_repeats(
     transaction: "Transaction", plan: Plan, statement: Statement, reading: Reading
 ) -> Reading:
-    """Leave out facts stored already; a delivery or posting told twice is refused unless marked ``again``."""
+    """Leave out facts stored already; what may well happen twice is refused unless marked ``again``."""
     new: list[Fact] = []
     remarks = list(reading.remarks)
     for fact in reading.facts:
@@ -188,16 +195,15 @@ def _without_repeats(
         if fact.kind == "mailed" and transaction.corrected_since(entry):
             new.append(fact)
             continue
-        if fact.kind in ("in", "posted"):
-            what, more = (
-                ("delivery", ", or its own delivery note: ref NUMBER") if fact.job else ("posting", "")
-            )
+        if fact.kind in _HAPPENS_AGAIN:
+            more = ", or its own delivery note: ref NUMBER" if fact.kind == "in" else ""
             raise Refused(
-                f"this {what} of {fact.job or fact.shipment} is in the diary already, as entry {entry}",
+                f"this {_HAPPENS_AGAIN[fact.kind]} of {subject_of(fact)} is in the diary already, as entry {entry}",
                 hint=f"for a second one like it add the word 'again'{more}",
             )
-        about = fact.job or fact.shipment or fact.supplier or "the run"
-        again = bool(fact.job) and "again" in statement.verb.clauses
+        about = subject_of(fact) or "the run"
+        counted = fact.kind != "left" or fact.good is not None
+        again = bool(fact.job) and "again" in statement.verb.clauses and counted
         more = "; for a second one like it add the word 'again'" if again else ""
         remarks.append(f"{about}: already logged as entry {entry}; nothing was stored again{more}")
     return Reading(facts=tuple(new), remarks=tuple(remarks))

@@ -254,6 +254,7 @@ def _lines(intake: Intake) -> Iterator[str]:
         merged = intake.merged
         things = {
             "supplier": len(merged.suppliers),
+            **({"part": len(merged.parts)} if merged.parts else {}),
             "job": len(merged.jobs),
             "shipment": len(merged.shipments),
             "fact": len(merged.facts),

@@ -7,7 +7,7 @@ import typer
 from tracker.cli.options import Force, Json, Today, Yes
 
 _Thing = Annotated[
-    str, typer.Argument(metavar="supplier|job|shipment", help="What to add.", show_default=False)
+    str, typer.Argument(metavar="supplier|part|job|shipment", help="What to add.", show_default=False)
 ]
 _NewCode = Annotated[str, typer.Argument(metavar="CODE", help="Its code.", show_default=False)]
 _Keys = Annotated[
@@ -104,7 +104,7 @@ def write(
 
 
 def add(thing: _Thing, code: _NewCode, keys: _Keys = None, today: Today = "", as_json: Json = False) -> None:
-    """Add a supplier, a job or a shipment.
+    """Add a supplier, a part, a job or a shipment.
 
     Example: tracker add job foam supplier=brenta lead=10wd after=trial lag 2cd
     """
@@ -115,13 +115,16 @@ def add(thing: _Thing, code: _NewCode, keys: _Keys = None, today: Today = "", as
 
 def set_keys(
     code: Annotated[
-        str, typer.Argument(metavar="CODE", help="A job, supplier or shipment, or: run.", show_default=False)
+        str,
+        typer.Argument(
+            metavar="CODE", help="A job, supplier, part or shipment, or: run.", show_default=False
+        ),
     ],
     keys: _Keys = None,
     today: Today = "",
     as_json: Json = False,
 ) -> None:
-    """Change keys of a job, a supplier, a shipment or the run.
+    """Change keys of a job, a supplier, a part, a shipment or the run.
 
     Example: tracker set boxes lead=12wd
     """
@@ -132,12 +135,12 @@ def set_keys(
 
 def remove(
     code: Annotated[
-        str, typer.Argument(metavar="CODE", help="A job, supplier or shipment.", show_default=False)
+        str, typer.Argument(metavar="CODE", help="A job, supplier, part or shipment.", show_default=False)
     ],
     today: Today = "",
     as_json: Json = False,
 ) -> None:
-    """Remove a job, a supplier or a shipment that nothing refers to.
+    """Remove a job, a supplier, a part or a shipment that nothing refers to.
 
     Example: tracker remove foam
     """

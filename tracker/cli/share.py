@@ -27,7 +27,7 @@ def export(
 ) -> None:
     """Write the weekly workbook for backers.
 
-    Sheets This week, Progress and Weeks, from public names only.
+    Sheets This week, Progress, Full sets (where parts are counted) and Weeks, from public names only.
 
     Example: tracker export backers --out exports/status.xlsx
     """

@@ -1,9 +1,11 @@
 """A job's state word and flags, derived from what was logged and from the forecast; never typed."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
+from typing import Literal, get_args
 
+from tracker.explain.open_lots import has_pieces, is_rework, open_lots, silent_lot
 from tracker.plan.model import Job
 from tracker.plan.progress import Progress
 from tracker.schedule.bounds import missing_conditions
@@ -16,6 +18,11 @@ State = Literal[
 ]  # fmt: skip
 Flag = Literal["LATE", "TIGHT", "NO NEWS", "CANNOT HOLD"]
 TIGHT_DAYS = 3
+_FLAGS: tuple[Flag, ...] = get_args(Flag)
+_AT_WORK_FIRST: tuple[State, ...] = (
+    "FAILED", "PAUSED", "PART IN", "IN WORK", "MADE", "ON THE WAY", "CLOCK NOT STARTED", "CAN START", "ORDERED",
+    "NOT DUE", "DONE", "CALLED OFF",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,14 +46,20 @@ class Standing:
 
 
 def standing(forecast: Forecast, job: Job) -> Standing:
-    """Work out the job's state and flags."""
+    """Work out the job's state and flags, those of its open lots together."""
     lot = forecast.lot_of(job.code)
     if lot is None:
         off = forecast.network.left_out.get(job.code) == "called off"
         return Standing(state="CALLED OFF" if off else "NOT DUE")
-    progress = forecast.progress(lot)
+    return _together([lot_standing(forecast, one) for one in open_lots(forecast, job.code) or (lot,)])
+
+
+def lot_standing(forecast: Forecast, lot: int) -> Standing:
+    """How one lot stands, the others of its job left aside."""
+    job, progress = forecast.network.jobs[lot], forecast.progress(lot)
     turn = forecast.inputs_done(lot)
-    missing = () if progress.done is not None else missing_conditions(forecast.plan, job, progress)
+    waits = progress.done is None and has_pieces(forecast, lot)
+    missing = missing_conditions(forecast.plan, job, progress) if waits else ()
     return Standing(
         state=_state(forecast, lot, progress, turn=turn, missing=missing),
         flags=_flags(forecast, lot, progress, turn=turn),
@@ -59,9 +72,29 @@ def standing(forecast: Forecast, job: Job) -> Standing:
     )
 
 
+def _together(lots: Sequence[Standing]) -> Standing:
+    """A job with several lots to come: the state of the one at work, all that is missing, every flag."""
+    if len(lots) == 1:
+        return lots[0]
+    flags = {flag for one in lots for flag in one.flags}
+    if "LATE" in flags:
+        flags.discard("TIGHT")
+    return Standing(
+        state=min((one.state for one in lots), key=_AT_WORK_FIRST.index),
+        flags=tuple(flag for flag in _FLAGS if flag in flags),
+        missing=tuple(dict.fromkeys(what for one in lots for what in one.missing)),
+        to_leave=tuple(dict.fromkeys(what for one in lots for what in one.to_leave)),
+        overdue_days=max(one.overdue_days for one in lots),
+        its_turn=any(one.its_turn for one in lots),
+        undated=max(lots, key=lambda one: one.overdue_days).undated,
+        passed_by=lots[0].passed_by,
+    )
+
+
 def promised_day(forecast: Forecast, job: Job) -> date | None:
-    """The day of the live promise, as given."""
-    lot = forecast.lot_of(job.code)
+    """The day of the live promise, as given; of several that of a silent lot, else of the last to come."""
+    silent = silent_lot(forecast, job.code)
+    lot = forecast.lot_of(job.code) if silent is None else silent
     promise = None if lot is None else forecast.progress(lot).promise
     return None if promise is None else date.fromordinal(promise.day)
 
@@ -86,8 +119,13 @@ def _to_leave(job: Job, progress: Progress) -> tuple[str, ...]:
 
 
 def _undated(forecast: Forecast, lot: int, progress: Progress) -> bool:
-    """Whether the date that passed was given before a part came or was counted: for the rest there is none."""
+    """Whether the date that passed was given before a part came or was counted: for the rest there is none.
+
+    Where pieces are counted, a promise of so many speaks of those that are still to come.
+    """
     if lot not in forecast.times.overdue or progress.last_count is None:
+        return False
+    if forecast.network.demand is not None and progress.promise is not None and progress.promise.good:
         return False
     return progress.promise is None or progress.last_count > progress.promise.given
 
@@ -108,7 +146,7 @@ def _state(
     seen: tuple[tuple[bool, State], ...] = (
         (progress.done is not None, "DONE"),
         (_paused(forecast, progress), "PAUSED"),
-        (progress.received > 0, "PART IN"),
+        (progress.received > 0 and not is_rework(forecast, lot), "PART IN"),
         (progress.left is not None, "ON THE WAY"),
         (progress.made is not None, "MADE"),
         (progress.started is not None or progress.seen is not None, "IN WORK"),
@@ -127,6 +165,8 @@ def _not_started(
     forecast: Forecast, lot: int, progress: Progress, *, turn: bool, missing: tuple[str, ...]
 ) -> State:
     inhouse = forecast.plan.supplier_by_code[forecast.network.jobs[lot].supplier].inhouse
+    if not has_pieces(forecast, lot):
+        turn = False
     if turn and missing:
         return "CLOCK NOT STARTED"
     begins = forecast.times.start[lot]

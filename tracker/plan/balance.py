@@ -120,8 +120,9 @@ def pieces_for(good: int, job: Job) -> int:
 
 
 def takes_for(job: Job, part: str) -> Sequence[Take]:
-    """What one piece of a made part takes, beside the pieces that a rework job mends."""
-    return [take for take in job.takes if not take.into or take.into == part]
+    """What one piece of a made part takes, beside the piece that a rework job mends."""
+    mended = part if job.rework_of else ""
+    return [take for take in job.takes if take.into in ("", part) and take.part != mended]
 
 
 def amount(per: Fraction, pieces: int, scale: int) -> int:

@@ -108,8 +108,9 @@ def _run_problems(run: Run, known: Known) -> Iterator[Problem]:
     yield from pieces_problem(f"{place}, quantity", run.quantity, least=1)
     yield from date_problem(f"{place}, start", run.start)
     yield from date_problem(f"{place}, today", run.today)
-    if run.unit and not known.is_known("part", run.unit):
-        yield known.unknown(f"{place}, unit", "part", run.unit)
+    for unit in run.units:
+        if not known.is_known("part", unit):
+            yield known.unknown(f"{place}, unit", "part", unit)
 
 
 def _first_plan_problems(first_plan: FirstPlan, known: Known) -> Iterator[Problem]:

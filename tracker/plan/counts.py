@@ -85,15 +85,18 @@ class _Tally:
     rest_good: int | None = None
 
 
-def shares_of(plan: Plan, job: Job) -> Mapping[str, int | None]:
+def shares_of(plan: Plan, job: Job, *, as_planned: bool = False) -> Mapping[str, int | None]:
     """The parts a job makes with the pieces put in for each; None where the need decides.
 
-    A part made alone takes the whole quantity. A job that makes nothing has the one share ``""``.
+    A part made alone takes the whole quantity, else what was ordered, at which ``as_planned`` does not look. A job
+    that makes nothing has the one share ``""``.
     """
     makes = plan.makes_of(job)
     if len(makes) > 1:
         return {make.part: make.quantity or 0 for make in makes}
-    quantity = job.quantity if job.quantity is not None else _ordered(plan, job)
+    quantity = job.quantity
+    if quantity is None and not as_planned:
+        quantity = _ordered(plan, job)
     if quantity is None and makes:
         quantity = makes[0].quantity
     return {makes[0].part if makes else "": quantity}
@@ -133,6 +136,8 @@ def count_pieces(plan: Plan, job: Job, today: date) -> Counted:
 def _count(tally: _Tally, fact: Fact) -> None:
     day = fact.on.toordinal()
     match fact.kind:
+        case "in" if fact.closes and not _has_counts(fact) and not tally.deliveries:
+            tally.rest_good = day
         case "in":
             _take_out(tally, fact.pieces)
             _deliver(tally, fact, day)
@@ -151,6 +156,11 @@ def _count(tally: _Tally, fact: Fact) -> None:
             tally.rest_good = day
         case "failed":
             tally.rest_good = tally.all_made = tally.all_left = None
+
+
+def _has_counts(fact: Fact) -> bool:
+    """Whether the fact gives any number, be it 0."""
+    return any(number is not None for number in (fact.good, fact.rework, fact.scrap, fact.count))
 
 
 def _make_here(tally: _Tally, fact: Fact, day: int) -> None:

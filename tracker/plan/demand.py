@@ -69,7 +69,7 @@ def _laid_out(plan: Plan, today: date, order: Sequence[Job], counted: Mapping[st
     )
     for job in order:
         if job.counts_pieces:
-            shares = shares_of(plan, job)
+            shares = shares_of(plan, job, as_planned=counted is None)
             known = Counted(quantity=None) if counted is None else counted[job.code]
             demand.jobs[job.code] = JobNeed(job=job, counted=known, shares=shares)
             for take in job.takes:

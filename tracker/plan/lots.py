@@ -64,7 +64,7 @@ def lots_of(need: JobNeed, progress: Progress, spare: int, *, at_home: bool) -> 
     if need.rerun:
         given = {what: day for what, day in progress.given.items() if what in _KEPT_FOR_RERUN}
         again = _lot(need, "rerun", need.rerun, Progress(given=given))
-        again.waits = in_sequence and bool(lots) and lots[-1].kind == "to come"
+        again.waits = in_sequence and bool(lots) and lots[-1].kind in ("promised", "to come")
         lots.append(again)
     expect_good(need.job, lots)
     return lots
@@ -99,13 +99,13 @@ def _received(need: JobNeed, progress: Progress) -> list[Lot]:
             job=need.job,
             kind="received",
             pieces=one.pieces,
-            good={one.part: one.good + good_of(one.unjudged, need.job)},
-            progress=replace(
-                progress, done=one.day, ending="finished" if one.at_bench else "in", promises=[], left=None
-            ),
+            good={one.part: good},
+            progress=replace(progress, done=one.day, ending="finished", promises=[], left=None)
+            if one.at_bench
+            else replace(progress, done=one.day, ending="in", promises=[]),
             delivery=one,
         )
-        for one in need.counted.deliveries
+        for one, good in zip(need.counted.deliveries, _likely_good(need), strict=True)
     ]
     counted = dict.fromkeys(need.shares, 0)
     for one in need.counted.deliveries:
@@ -125,31 +125,41 @@ def _received(need: JobNeed, progress: Progress) -> list[Lot]:
     return lots
 
 
+def _likely_good(need: JobNeed) -> list[int]:
+    """Good pieces of each delivery; of those nobody judged the expected share, rounded down over all of a part."""
+    seen = dict.fromkeys(need.shares, 0)
+    found = []
+    for one in need.counted.deliveries:
+        before = seen.get(one.part, 0)
+        seen[one.part] = before + one.unjudged
+        found.append(one.good + good_of(before + one.unjudged, need.job) - good_of(before, need.job))
+    return found
+
+
 def _reworked(need: JobNeed, progress: Progress) -> list[Lot]:
-    """Pieces that go round again in the job itself: turned round the day after they came."""
+    """Pieces that go round again in the job itself: turned round the day after they came.
+
+    A promise given once all had come is for them.
+    """
     if not any(need.in_rework.values()):
         return []
     came = max(one.day for one in need.counted.deliveries if one.rework)
-    later = [promise for promise in progress.promises if promise.given >= came] if progress.done else []
+    whole = sum(need.back.values()) - sum(one.pieces for one in need.counted.deliveries if one.at_bench)
+    later = [promise for promise in progress.promises if promise.before >= whole] if progress.done else []
     again = replace(
-        progress, done=None, left=None, made=None, finished=None, started=came + 1, promises=later, pauses=[]
-    )
-    return [
-        Lot(
-            job=need.job,
-            kind="rework",
-            pieces=sum(need.in_rework.values()),
-            good=dict(need.rework_good),
-            progress=again,
-        )
-    ]
+        progress, done=None, left=None, made=None, finished=None, started=came + 1, promises=later,
+        pauses=[], paused=False,
+    )  # fmt: skip
+    pieces = sum(need.in_rework.values())
+    good = dict(need.rework_good)
+    return [Lot(job=need.job, kind="rework", pieces=pieces, good=good, progress=again, booked=pieces)]
 
 
 def _open(need: JobNeed, progress: Progress, spare: int, *, at_home: bool) -> list[Lot]:
     """Pieces of the order that have not come, by how far they are."""
     segments = list(need.remaining)
     if progress is NOTHING:
-        return _to_come(need, segments, NOTHING, spare, at_home=at_home)
+        return _in_sequence(need, _to_come(need, segments, NOTHING, spare), 0, at_home=at_home)
     lots: list[Lot] = []
     fresh = replace(progress, done=None, left=None, made=None, finished=None)
     for kind, parcels in (("on the way", need.counted.on_way), ("made", need.counted.at_door)):
@@ -164,16 +174,18 @@ def _open(need: JobNeed, progress: Progress, spare: int, *, at_home: bool) -> li
         return [*lots, _lot(need, "on the way", segments, replace(progress, done=None))]
     if need.counted.all_made is not None:
         return [*lots, _lot(need, "made", segments, replace(progress, done=None))]
-    for promise, pieces in live_promises(progress, sum(number for _, _, number in segments)):
+    worked: list[Lot] = []
+    for promise, pieces in live_promises(progress, _pieces(segments)):
         gone, segments = _split(segments, pieces)
-        lots.append(_lot(need, "promised", gone, replace(fresh, promises=[promise])))
-    return [*lots, *_to_come(need, segments, replace(fresh, promises=[]), spare, at_home=at_home)]
+        worked.append(_lot(need, "promised", gone, replace(fresh, promises=[promise])))
+    worked += _to_come(need, segments, replace(fresh, promises=[]), spare)
+    return [*lots, *_in_sequence(need, worked, sum(lot.pieces for lot in lots), at_home=at_home)]
 
 
 def live_promises(progress: Progress, pieces: int) -> list[tuple[Promise, int]]:
     """Which promise speaks for how many of the open pieces, the earlier days first.
 
-    Those given on the latest day hold; what they leave open keeps the last promise before that named no number.
+    Those given on the latest day hold; what they leave open keeps the last promise that named no number.
     Deliveries since a promise count as kept, earliest days first.
     """
     if not progress.promises or not pieces:
@@ -195,36 +207,44 @@ def live_promises(progress: Progress, pieces: int) -> list[tuple[Promise, int]]:
     whole = [one for one in progress.promises if one.good is None and one.given <= latest.given]
     if pieces and whole:
         found.append((whole[-1], pieces))
-    return found
+    return sorted(found, key=lambda one: one[0].day)
 
 
-def _to_come(
-    need: JobNeed, segments: list[Segment], progress: Progress, spare: int, *, at_home: bool
-) -> list[Lot]:
-    """The ordered remainder, cut by the job's rule; in a sequence only the first lot has begun."""
+def _to_come(need: JobNeed, segments: list[Segment], progress: Progress, spare: int) -> list[Lot]:
+    """The ordered remainder, cut by the job's rule."""
     lots: list[Lot] = []
-    in_sequence = works_in_sequence(need.job)
-    total = sum(number for _, _, number in segments)
-    for size in _sizes(need, segments, total, spare):
+    for size in _sizes(need, segments, spare):
         taken, segments = _split(segments, size)
-        lot = _lot(need, "to come", taken, progress)
-        if lots and in_sequence:
-            lot.waits, lot.sets_up = True, False
-            lot.progress = _not_begun(progress)
-        lots.append(lot)
-    if lots and in_sequence and progress is not NOTHING:
-        _go_on(lots[0], need, at_home=at_home)
+        lots.append(_lot(need, "to come", taken, progress))
     return lots
 
 
-def _go_on(lot: Lot, need: JobNeed, *, at_home: bool) -> None:
+def _in_sequence(need: JobNeed, lots: list[Lot], gone: int, *, at_home: bool) -> list[Lot]:
+    """Have lots worked one after another where the job's lots are; only the first of them has begun.
+
+    ``gone`` counts pieces of the order that are made and have not come. A promise given since work began stands
+    for itself.
+    """
+    if not works_in_sequence(need.job):
+        return lots
+    for lot in lots[1:]:
+        lot.waits, lot.sets_up = True, False
+        begun, promises = _shown(lot.progress), lot.progress.promises
+        if not (promises and begun is not None and promises[-1].given >= begun):
+            lot.progress = _not_begun(lot.progress)
+    if lots and lots[0].progress is not NOTHING:
+        _go_on(lots[0], need, gone, at_home=at_home)
+    return lots
+
+
+def _go_on(lot: Lot, need: JobNeed, gone: int, *, at_home: bool) -> None:
     """The first lot to come of work that has begun: from where counting stands, or from the start of the job.
 
     Our own bench, and a job whose lots are worked one by one, goes on the day after the last count; at a rate
     elsewhere the time of all pieces so far runs from the start.
     """
     progress = lot.progress
-    counted, begun = progress.last_count, progress.started or progress.counted_from
+    counted = progress.last_count
     if counted is not None and (at_home or isinstance(need.job.lead, Lead)):
         lot.sets_up = False
         next_day = counted + 1
@@ -233,30 +253,38 @@ def _go_on(lot: Lot, need: JobNeed, *, at_home: bool) -> None:
             if progress.started is None
             else replace(progress, started=next_day)
         )
-    elif begun is not None:
-        lot.booked += sum(need.back.values())
+    elif _shown(progress) is not None:
+        lot.booked += sum(need.back.values()) + gone
+
+
+def _shown(progress: Progress) -> int | None:
+    """The day on which work began, or from which something shows that it had."""
+    return progress.started or progress.counted_from or progress.seen
 
 
 def _not_begun(progress: Progress) -> Progress:
     """Later lots of a job at work need neither order nor clock."""
-    begun = progress.started or progress.counted_from or progress.seen
+    begun = _shown(progress)
     if begun is None:
         return progress
     return replace(progress, started=None, counted_from=None, seen=None, made_pieces=0, day1=begun)
 
 
-def _sizes(need: JobNeed, segments: list[Segment], total: int, spare: int) -> list[int]:
-    """How many pieces each lot to come holds; earlier pieces of the quantity came off the first lots."""
-    if not total:
+def _sizes(need: JobNeed, segments: list[Segment], spare: int) -> list[int]:
+    """How many pieces each lot to come holds; those further on came off the first lots of the whole quantity."""
+    if not segments:
         return []
     rule = need.job.lots
     if rule == "shipments":
         return _by_shipment(segments, spare)
-    put_in = total + sum(need.back.values())
-    ends = _ends(rule, put_in)
-    gone = put_in - total
-    ends = [end - gone for end in ends if end > gone]
+    put_in = sum(need.back.values()) + _pieces(need.remaining)
+    gone = put_in - _pieces(segments)
+    ends = [end - gone for end in _ends(rule, put_in) if end > gone]
     return [end - before for before, end in zip([0, *ends], ends, strict=False)]
+
+
+def _pieces(segments: Sequence[Segment]) -> int:
+    return sum(number for _, _, number in segments)
 
 
 def _ends(rule: LotRule | None, quantity: int) -> list[int]:

@@ -2,7 +2,9 @@
 
 from datetime import date
 
+from tracker.render.coverage_text import lot_ready_text
 from tracker.render.paper import Paper
+from tracker.render.shortage_text import shortage_texts
 from tracker.render.words import (
     at_best_text,
     cannot_hold_text,
@@ -17,7 +19,7 @@ from tracker.render.words import (
 )
 from tracker.report.board import Board, OwedRow
 from tracker.report.jobs import JobRow
-from tracker.report.owed import listed
+from tracker.report.owed import listed, owed_text
 from tracker.report.shipments import ShipmentRow
 
 _STOPPED = ("FAILED", "PAUSED")
@@ -34,6 +36,7 @@ def write_board(view: Board, paper: Paper) -> None:
     paper.line()
     write_shipments(view.shipments, view.today, paper)
     _attention(view, paper)
+    _problems(view, paper)
     _clocks(view, paper)
     _due(view, paper)
 
@@ -111,16 +114,26 @@ def _attention(view: Board, paper: Paper) -> None:
 
 
 def _why(row: JobRow, today: date) -> str:
-    pieces = [f"{listed(owed.what)} not given (owed by us)" for owed in row.owes if owed.presses]
+    pieces = [f"{owed_text(owed)} not given (owed by us)" for owed in row.owes if owed.presses]
     passed = passed_text(row, today)
     if passed or (row.promise and row.undated is None):
         broken = cannot_hold_text(row, today)
         pieces.append(passed or broken or f"promised {short_day(row.promise, today)}")
-    pieces.append(ready_text(row, today))
+    pieces.append(lot_ready_text(row, today) if row.tightest else ready_text(row, today))
     too_late = too_late_text(row)
     if too_late:
         pieces.append(too_late)
     return ", ".join(pieces)
+
+
+def _problems(view: Board, paper: Paper) -> None:
+    """What does not add up, a line each; what to do about it is told by another command."""
+    if not view.problems:
+        return
+    paper.line()
+    paper.line("does not add up (what to do: tracker need)")
+    for one in view.problems:
+        paper.line(shortage_texts(one, view.today)[0], indent=2)
 
 
 def _clocks(view: Board, paper: Paper) -> None:
@@ -128,8 +141,12 @@ def _clocks(view: Board, paper: Paper) -> None:
         return
     paper.line()
     paper.line("clocks that wait for us")
-    cells = [(row.job, row.supplier, listed(row.what), _until(row, view.today)) for row in view.clocks]
+    cells = [(row.job, row.supplier, _owed(row), _until(row, view.today)) for row in view.clocks]
     paper.table(("", "", "", ""), cells)
+
+
+def _owed(row: OwedRow) -> str:
+    return f"{listed(row.what)}, {row.again} more" if row.again else listed(row.what)
 
 
 def _until(row: OwedRow, today: date) -> str:

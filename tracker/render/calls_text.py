@@ -16,7 +16,7 @@ from tracker.render.words import (
 )
 from tracker.report.accepting import LaterDate
 from tracker.report.calls import CallJob, CallRow, Calls
-from tracker.report.owed import listed
+from tracker.report.owed import owed_text
 from tracker.report.promises import PromiseRow
 
 _COUNTS = {1: "one", 5: "five"}
@@ -76,7 +76,7 @@ def _job(job: CallJob, today: date, paper: Paper) -> None:
     for owed in (one for one in row.owes if one.presses):
         by = f", by {short_day(owed.by, today)} to keep {owed.frees}" if owed.by else ""
         to_leave = " to leave" if owed.to_leave else ""
-        paper.line(f"waits for {listed(owed.what)} from us{to_leave}{by}", indent=4)
+        paper.line(f"waits for {owed_text(owed)} from us{to_leave}{by}", indent=4)
     too_late = too_late_text(row) if "LATE" in row.flags and row.its_turn else ""
     for text in (passed_text(row, today), cannot_hold_text(row, today), too_late):
         if text:

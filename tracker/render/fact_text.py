@@ -14,7 +14,9 @@ def fact_text(row: FactRow) -> str:
     """One line: what it is about, what happened, when, and every number and word kept."""
     fact = row.fact
     about = fact.job or fact.shipment or fact.supplier or "run"
-    body = {"promised": _promised, "given": _given, "told": _told}.get(fact.kind, _plain)(row)
+    if fact.kind == "scrapped":
+        about = f"{fact.scrap} of {fact.part}"
+    body = _BODIES.get(fact.kind, _plain)(row)
     tail = [f"ref {fact.ref}"] if fact.ref else []
     tail += [f'said "{fact.words}"'] if fact.words else []
     tail += [f'note "{fact.note}"'] if fact.note else []
@@ -23,11 +25,12 @@ def fact_text(row: FactRow) -> str:
 
 def _plain(row: FactRow) -> str:
     fact = row.fact
-    text = f"{_PAST[fact.kind]} {full_day(fact.on)}"
+    text = f"{_PAST[fact.kind]} {full_day(fact.on)}" + (f", {fact.part}" if fact.part else "")
+    one = {"posted": "unit", "left": "piece"}.get(fact.kind)
     counts = [
         f"{number} {word}"
         for number, word in (
-            (fact.good, _one_or_more(fact.good, "unit") if fact.kind == "posted" else "good"),
+            (fact.good, _one_or_more(fact.good, one) if one else "good"),
             (fact.rework, "rework"),
             (fact.scrap, "scrap"),
             (fact.count, "counted, not judged"),
@@ -69,3 +72,11 @@ def _told(row: FactRow) -> str:
     fact = row.fact
     days = " to ".join(full_day(day) for day in (fact.first, fact.day) if day)
     return f"told {days or 'in words, no date'} (on {full_day(fact.on)})"
+
+
+def _found_bad(row: FactRow) -> str:
+    fact = row.fact
+    return f"scrapped {full_day(fact.on)}" + (f", found at {fact.job}" if fact.job else "")
+
+
+_BODIES = {"promised": _promised, "given": _given, "told": _told, "scrapped": _found_bad}

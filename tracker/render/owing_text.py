@@ -24,8 +24,13 @@ def write_owing(view: Owing, paper: Paper) -> None:
     for rows in _together(now):
         _block(rows, view.today, paper)
     if now:
-        commands = ", ".join(dict.fromkeys(_command(row) for row in now))
-        paper.line(f"once given, log it: {commands}", indent=2)
+        commands = ", ".join(
+            dict.fromkeys(command_for(row.job, row.what) for row in now if row.again is None)
+        )
+        if commands:
+            paper.line(f"once given, log it: {commands}", indent=2)
+        if any(row.again for row in now):
+            paper.line("a re-run is a job of its own: tracker need has the words that add it", indent=2)
     later = [row for row in view.rows if not row.due]
     if later:
         paper.line()
@@ -60,7 +65,8 @@ def _cells(rows: list[OwingRow], today: date) -> tuple[str, ...]:
 
 
 def _what(rows: list[OwingRow]) -> str:
-    return listed(tuple(row.what for row in rows)) + (" to leave" if rows[0].to_leave else "")
+    whats = (f"{row.what} {row.again} more" if row.again else row.what for row in rows)
+    return listed(tuple(whats)) + (" to leave" if rows[0].to_leave else "")
 
 
 def _waits(row: OwingRow, today: date) -> str:
@@ -76,12 +82,12 @@ def _waits(row: OwingRow, today: date) -> str:
     return f"not its turn yet, from {turn} at the earliest"
 
 
-def _command(row: OwingRow) -> str:
-    """The words that log it as given."""
+def command_for(job: str, what: str) -> str:
+    """The words that log a condition of a job as given."""
     commands = {
-        "order": f"ordered {row.job}",
-        "payment": f"paid {row.job}",
-        "balance": f"paid {row.job} balance",
-        "proof": f"approved {row.job} proof",
+        "order": f"ordered {job}",
+        "payment": f"paid {job}",
+        "balance": f"paid {job} balance",
+        "proof": f"approved {job} proof",
     }
-    return "tracker " + commands.get(row.what, f"gave {row.job} {row.what}")
+    return "tracker " + commands.get(what, f"gave {job} {what}")

@@ -5,7 +5,9 @@ from datetime import date
 from tracker.render.answer_text import count_text, made_text
 from tracker.render.board_text import write_shipments
 from tracker.render.calls_text import write_promises
+from tracker.render.coverage_text import KINDS, counted_text, coverage_text
 from tracker.render.fact_text import fact_text
+from tracker.render.lots_text import drawn_cells, part_cells, write_lots
 from tracker.render.paper import Paper
 from tracker.render.words import (
     at_best_text,
@@ -23,10 +25,10 @@ from tracker.render.words import (
     short_day,
     state_text,
 )
-from tracker.report.answer import CountRow
-from tracker.report.jobs import JobRow
+from tracker.report.counts import CountRow, PartCountRow
+from tracker.report.jobs import JobRow, at_tightest
 from tracker.report.logged import LoggedFact
-from tracker.report.owed import listed
+from tracker.report.owed import listed, owed_text
 from tracker.report.pages import InputRow, JobPage, ShipmentPage, SupplierPage
 
 
@@ -37,6 +39,7 @@ def write_job(view: JobPage, paper: Paper) -> None:
     where = "our own bench" if view.supplier.inhouse else f"contact {view.supplier.contact or 'not noted'}"
     paper.line(f"{joined(row.supplier, view.supplier.name)}, {where}", indent=2)
     paper.table(("", ""), _facts_of(view), flexible=1)
+    write_lots(view, paper)
     _links(view, paper)
     if row.at_best and row.is_open:
         paper.line(at_best_text(row.at_best), indent=2)
@@ -50,7 +53,7 @@ def write_job(view: JobPage, paper: Paper) -> None:
 
 def _facts_of(view: JobPage) -> list[tuple[str, str]]:
     row, job, today = view.row, view.job, view.today
-    cells = [("lead", _lead_text(view))]
+    cells = [("lead", _lead_text(view)), *part_cells(view)]
     if job.travel.days:
         cells.append(("travel", str(job.travel)))
     cells += _days_of(view)
@@ -60,10 +63,14 @@ def _facts_of(view: JobPage) -> list[tuple[str, str]]:
     cells += [(label if row.undated is None else "the rest", text) for label, text in remarks if text]
     for owed in row.owes:
         by = f", by {short_day(owed.by, today)} to keep {owed.frees}" if owed.by else ""
-        cells.append(("we owe", f"{listed(owed.what)} {'to leave' if owed.to_leave else 'to start'}{by}"))
+        cells.append(("we owe", f"{owed_text(owed)} {'to leave' if owed.to_leave else 'to start'}{by}"))
     cells += _float_of(view)
-    pieces = _pieces(view.counts) if view.counts is not None else ""
-    return [*cells, ("pieces", pieces)] if pieces else cells
+    pieces = _pieces(view.counts, today) if view.counts is not None else ""
+    cells += [("pieces", pieces)] if pieces else []
+    named = len(view.coverage) > 1
+    known = (view.job.code,)
+    texts = [coverage_text(one, today, named=named, known=known) for one in view.coverage]
+    return cells + [("covers", text) for text in texts]
 
 
 def _lead_text(view: JobPage) -> str:
@@ -95,8 +102,10 @@ def _days_of(view: JobPage) -> list[tuple[str, str]]:
     return cells
 
 
-def _pieces(counts: CountRow) -> str:
+def _pieces(counts: CountRow, today: date) -> str:
     """What is here, sorted; how many are made where none of them were counted in."""
+    if isinstance(counts, PartCountRow):
+        return counted_text(counts, today, whole=True)
     if counts.made and not counts.good + counts.rework + counts.scrap + counts.unjudged:
         return made_text(counts)
     text = f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap"
@@ -104,11 +113,13 @@ def _pieces(counts: CountRow) -> str:
 
 
 def _float_of(view: JobPage) -> list[tuple[str, str]]:
-    row, today = view.row, view.today
+    row, today = at_tightest(view.row), view.today
     own = "calendar day" if row.left else "own day"
     cells = []
     if row.harmless_until:
         until = f"{short_day(row.ready, today)}, harmless until {short_day(row.harmless_until, today)}"
+        lot = view.row.tightest
+        until = f"{lot.quantity} {KINDS[lot.kind]}, {until}" if lot else until
         cells.append(("on its way", on_its_way_text(row, today)) if row.left else ("ready", until))
         spare = plural(row.spare_days or 0, "spare calendar day")
         cells.append(("total float", f"{plural(row.total_float or 0, own)}, {spare}"))
@@ -132,13 +143,14 @@ def _float_of(view: JobPage) -> list[tuple[str, str]]:
 
 
 def _links(view: JobPage, paper: Paper) -> None:
-    if view.waits_for:
+    if view.waits_for or view.draws:
         paper.line("waits for", indent=2)
         cells = []
         for one in view.waits_for:
             how: str = "" if one.link.kind == "finish-start" else one.link.kind
             how += f" lag {one.link.lag}" if one.link.lag.days else ""
             cells.append((one.link.job, _when(one, view.today), how))
+        cells += [drawn_cells(one, view.today) for one in view.draws]
         paper.table(("", "", ""), cells, indent=4)
     if view.job.retry_of:
         paper.line(f"second attempt at {view.job.retry_of}", indent=2)
@@ -247,7 +259,11 @@ def write_shipment(view: ShipmentPage, paper: Paper) -> None:
             for one in view.jobs
         ]
         paper.table(("", "", ""), cells, indent=4)
-    paper.line(f"waits for {', '.join(view.after) or 'nothing yet'}", indent=2)
+    contents = (
+        f"{one.quantity} {one.part}" + (f" (from {listed(jobs)})" if jobs else "")
+        for one, jobs in view.contents
+    )
+    paper.line(f"waits for {', '.join((*view.after, *contents)) or 'nothing yet'}", indent=2)
     if row.first_plan:
         paper.line(f"first plan {full_day(row.first_plan)}", indent=2)
     for told in row.told_all:

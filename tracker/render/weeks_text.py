@@ -1,11 +1,14 @@
 """Bars in the terminal, one column a week."""
 
+from collections.abc import Sequence
+
 from tracker.render.paper import Paper
 from tracker.render.words import full_day, plural
-from tracker.report.weeks import WeekRow, Weeks, WeekShipment
+from tracker.report.weeks import LotBar, Mark, Weeks, WeekShipment
 
 _CELL = 3
 _TICK = "^"
+_INDENT = 2
 
 
 def write_weeks(view: Weeks, paper: Paper) -> None:
@@ -14,12 +17,18 @@ def write_weeks(view: Weeks, paper: Paper) -> None:
     Where the terminal is too narrow for all weeks, the earliest are left out and said.
     """
     labels = [*(row.code for row in view.rows), *(one.row.code for one in view.shipments), "shipment"]
+    labels += [_lot(lot) for row in view.rows for lot in row.lots]
     label = max(len(text) for text in labels) + 2
     first = max(0, len(view.mondays) - max(4, (paper.width - label) // _CELL))
     paper.lines.append((" " * label + _months(view, first)).rstrip())
     paper.lines.append((" " * label + _days(view, first)).rstrip())
     for row in view.rows:
-        paper.lines.append(f"{row.code:<{label}}{_bar(row, view)[first * _CELL :]}".rstrip())
+        bars = [
+            (row.code, row.marks, row.first_plan_week),
+            *((_lot(lot), lot.marks, None) for lot in row.lots),
+        ]
+        for name, marks, tick in bars:
+            paper.lines.append(f"{name:<{label}}{_bar(marks, tick, view)[first * _CELL :]}".rstrip())
     for one in view.shipments:
         paper.lines.append(f"{one.row.code:<{label}}{_box(one, view)[first * _CELL :]}".rstrip())
     paper.line()
@@ -50,11 +59,15 @@ def _ground(view: Weeks, week: int, tick: int | None) -> str:
     return f"{':' if week == view.today_week else '.'} {_TICK if week == tick else ' '}"
 
 
-def _bar(row: WeekRow, view: Weeks) -> str:
+def _lot(lot: LotBar) -> str:
+    return f"{' ' * _INDENT}lot {lot.number} of {lot.of}"
+
+
+def _bar(marks: Sequence[Mark], tick: int | None, view: Weeks) -> str:
     cells = []
-    for week, mark in enumerate(row.marks):
-        filled = mark * (_CELL - 1) + (_TICK if week == row.first_plan_week else mark)
-        cells.append(filled if mark else _ground(view, week, row.first_plan_week))
+    for week, mark in enumerate(marks):
+        filled = mark * (_CELL - 1) + (_TICK if week == tick else mark)
+        cells.append(filled if mark else _ground(view, week, tick))
     return "".join(cells)
 
 

@@ -94,7 +94,7 @@ def on_its_way_text(row: JobRow, today: date) -> str:
 def passed_text(row: JobRow, today: date) -> str:
     """Which date passed without news and how long ago, or what is still to come without a date; else nothing."""
     if row.undated is not None:
-        return f"{row.undated} to come, no date given"
+        return f"{row.undated} {'in rework' if row.undated_in else 'to come'}, no date given"
     if row.date_passed is None:
         return ""
     kind = "promised" if row.promise == row.date_passed else "due here" if row.left else "expected"

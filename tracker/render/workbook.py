@@ -1,16 +1,22 @@
-"""The weekly workbook for backers: this week, progress, weeks."""
+"""The weekly workbook for backers: this week, progress, full sets where parts are counted, weeks."""
 
 from pathlib import Path
 
 from tracker.render.whole_file import write_whole
 from tracker.render.workbook_file import workbook_bytes
+from tracker.render.workbook_full_sets import fill_full_sets
 from tracker.render.workbook_progress import fill_progress
 from tracker.render.workbook_styles import add_styles
 from tracker.render.workbook_this_week import fill_this_week
 from tracker.render.workbook_weeks import fill_weeks
 from tracker.report.backers import BackersReport
 
-_SHEETS = (("This week", fill_this_week), ("Progress", fill_progress), ("Weeks", fill_weeks))
+_SHEETS = (
+    ("This week", fill_this_week),
+    ("Progress", fill_progress),
+    ("Full sets", fill_full_sets),
+    ("Weeks", fill_weeks),
+)
 
 
 def write_backers(report: BackersReport, path: Path) -> None:
@@ -27,5 +33,6 @@ def write_backers(report: BackersReport, path: Path) -> None:
     book.remove(book.worksheets[0])
     add_styles(book)
     for title, fill in _SHEETS:
-        fill(book.create_sheet(title), report)
+        if fill is not fill_full_sets or report.sets is not None:
+            fill(book.create_sheet(title), report)
     write_whole(workbook_bytes(book, report.product, report.today), path)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 TITLE = "page title"
 TEXT = "page text"
+INDENTED = "page indented"
 NOTE = "page note"
 STRONG = "page strong"
 HEAD = "page head"
@@ -74,6 +75,7 @@ def _page_looks() -> Mapping[str, _Look]:
         TITLE: {**one_line, "font": _font(size=16, bold=True)},
         NOTE: one_line,
         TEXT: {},
+        INDENTED: {"alignment": Alignment(horizontal="left", vertical="center", indent=2)},
         STRONG: {"font": _font(bold=True)},
         HEAD: {"font": _font(bold=True), "alignment": low, "border": _under("medium", _BLACK)},
         DAY: {"number_format": DAY_FORMAT},

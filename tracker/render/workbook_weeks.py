@@ -1,5 +1,6 @@
 """The sheet *Weeks*: a letter in each week a job is made, travels or waits on us; shipments as boxed dates."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tracker.render.tints import hue_of
@@ -16,6 +17,7 @@ from tracker.render.workbook_styles import (
     BOX,
     DAY,
     HEAD,
+    INDENTED,
     MARK,
     NOTE,
     STRONG,
@@ -29,7 +31,7 @@ from tracker.render.workbook_styles import (
     tinted,
 )
 from tracker.report.backers import BackersReport, public_shipment_name
-from tracker.report.weeks import Mark, WeekRow, Weeks, WeekShipment
+from tracker.report.weeks import LotBar, Mark, WeekRow, Weeks, WeekShipment
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
@@ -54,11 +56,16 @@ def fill_weeks(sheet: "Worksheet", report: BackersReport) -> None:
     for row, text in enumerate(_LEGEND, start=2):
         put(sheet, row, 1, text, NOTE)
     _put_headings(sheet, view)
-    first = _HEAD_ROW + 1
-    for row, job in enumerate(view.rows, start=first):
+    row = _HEAD_ROW + 1
+    for job in view.rows:
         _put_job(sheet, row, job)
-    for row, one in enumerate(view.shipments, start=first + len(view.rows)):
+        row += 1
+        for lot in job.lots:
+            _put_lot(sheet, row, job, lot)
+            row += 1
+    for one in view.shipments:
         _put_shipment(sheet, row, one)
+        row += 1
     sheet.freeze_panes = "D6"
     sheet.sheet_view.showGridLines = False
     set_widths(sheet, (*_LABEL_WIDTHS, *(6.5 for _ in view.mondays)))
@@ -79,8 +86,21 @@ def _put_job(sheet: "Worksheet", row: int, job: WeekRow) -> None:
     put_row(sheet, row, labels, (TEXT, tinted(hue_of(job.state)), DAY))
     set_height(sheet, row, labels, _LABEL_WIDTHS)
     rule_row(sheet, row)
-    for week, letter in enumerate(job.marks):
-        tick = _TICK if week == job.first_plan_week else ""
+    _put_marks(sheet, row, job, job.marks, job.first_plan_week)
+
+
+def _put_lot(sheet: "Worksheet", row: int, job: WeekRow, lot: LotBar) -> None:
+    """A lot that has weeks of its own, below its job."""
+    put_row(sheet, row, (f"lot {lot.number} of {lot.of}", None, lot.arrives), (INDENTED, TEXT, DAY))
+    rule_row(sheet, row)
+    _put_marks(sheet, row, job, lot.marks, None)
+
+
+def _put_marks(
+    sheet: "Worksheet", row: int, job: WeekRow, marks: Sequence[Mark], first_plan_week: int | None
+) -> None:
+    for week, letter in enumerate(marks):
+        tick = _TICK if week == first_plan_week else ""
         if letter or tick:
             style = mark(_hue_of_mark(job, letter)) if letter else MARK
             put(sheet, row, _FIRST_WEEK + week, f"{letter} {tick}", style)

@@ -46,7 +46,7 @@ def latest_to_accept(picture: Picture, supplier: Supplier, row: JobRow) -> Lates
 
     Never before today; None where no shipment can move.
     """
-    lot = picture.forecast.lot_of(row.code)
+    lot = picture.forecast.tightest_lot(row.code)
     if row.late_finish is None or row.harmless_until is None or lot is None:
         return None
     if supplier.dates_mean == "leaves" and not row.left:
@@ -75,7 +75,8 @@ def _moves(picture: Picture, lot: int, day: int) -> bool:
 
 def later_dates(picture: Picture, latest: Mapping[str, Latest]) -> Mapping[str, tuple[LaterDate, ...]]:
     """By job, the dates one day and five days after the latest we can accept, counted as that is."""
-    index = picture.forecast.network.index
+    tightest = {code: picture.forecast.tightest_lot(code) for code in latest}
+    index = {code: lot for code, lot in tightest.items() if lot is not None}
     lots = {index[code]: last for code, last in latest.items()}
     found: dict[str, tuple[LaterDate, ...]] = dict.fromkeys(latest, ())
     for own_days in DAYS_LATER:

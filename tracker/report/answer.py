@@ -4,11 +4,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from tracker.explain.effect import moves
+from tracker.explain.open_lots import counted_lot, open_lots
+from tracker.plan.lots import Lot
 from tracker.plan.model import Fact, Plan
-from tracker.plan.progress import progress_of
+from tracker.report.counts import CountRow, count_row
+from tracker.report.coverage import Coverage, coverage_after, new_problems, rework_waiting
 from tracker.report.picture import Picture, day_or_none
 from tracker.report.remarks import remarks_on
 from tracker.report.shipments import HeldBy, held_by
+from tracker.report.shortages import Shortage
+from tracker.schedule.forecast import Forecast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +31,11 @@ class MoveRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HarmlessRow:
-    """How long an open job may take without moving a shipment; None for one that can move none."""
+    """How long an open job may take without moving a shipment; None for one that can move none.
+
+    Of several lots to come it is the one with the fewest spare days: ``pieces`` of a ``kind`` such as promised,
+    to come, rework or rerun; None and nothing for a job that comes whole.
+    """
 
     job: str
     ready: date
@@ -34,21 +43,8 @@ class HarmlessRow:
     harmless_until: date | None
     spare_days: int | None
     on_its_way: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CountRow:
-    """Pieces of a job so far, ``made`` where they are made; ``to_come`` here is None where no quantity was set."""
-
-    job: str
-    quantity: int | None
-    good: int
-    rework: int
-    scrap: int
-    unjudged: int
-    made: int
-    to_come: int | None
-    closed: bool
+    pieces: int | None = None
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +63,9 @@ class FactRow:
 class Answer:
     """What a logging command says back; ``was`` is what corrected facts said before.
 
-    ``moves`` is None where the run has no shipment that could move.
+    ``moves`` is None where the run has no shipment that could move. ``coverage`` is how parts stand that were
+    counted, or of which more or fewer are short now; ``shortages`` are rework without a date just counted, and what
+    does not add up any more.
     """
 
     today: date
@@ -80,6 +78,8 @@ class Answer:
     harmless: tuple[HarmlessRow, ...]
     typed_today: bool = False
     was: tuple[FactRow, ...] = ()
+    coverage: tuple[Coverage, ...] = ()
+    shortages: tuple[Shortage, ...] = ()
 
 
 def answer(
@@ -91,16 +91,19 @@ def answer(
     edited: tuple[str, ...] = (),
 ) -> Answer:
     """Compare the forecasts before and after a write; ``facts`` are those just logged, ``edited`` jobs changed."""
-    jobs = tuple(dict.fromkeys((*(fact.job for fact in facts if fact.job), *edited)))
+    named = (fact.job for fact in facts if fact.job and fact.kind != "scrapped")
+    jobs = tuple(dict.fromkeys((*named, *edited)))
     return Answer(
         today=after.today,
         fixed_today=after.plan.run.today == after.today,
         entry=entry,
         facts=fact_rows(after.plan, facts),
-        counts=tuple(count_row(after, job) for job in jobs if _counted(facts, job)),
+        counts=tuple(count_row(after, job, part) for job, part in _counted(after.plan, facts)),
         remarks=(*remarks, *(remark for fact in facts for remark in remarks_on(after, fact))),
         moves=move_rows(before, after) if _can_move(before, after) else None,
         harmless=tuple(row for job in jobs for row in _harmless(after, job)),
+        coverage=coverage_after(before, after, facts, edited),
+        shortages=(*new_problems(before, after), *rework_waiting(after, facts)),
     )
 
 
@@ -135,34 +138,26 @@ def move_rows(before: Picture | None, after: Picture) -> tuple[MoveRow, ...]:
     )
 
 
-def count_row(picture: Picture, code: str) -> CountRow:
-    """The pieces of one job as counted so far."""
-    job = picture.plan.job_by_code[code]
-    progress = progress_of(picture.plan, job, picture.today)
-    to_come = None if job.quantity is None else max(0, job.quantity - progress.received)
-    return CountRow(
-        job=code,
-        quantity=job.quantity,
-        good=progress.good,
-        rework=progress.rework,
-        scrap=progress.scrap,
-        unjudged=progress.unjudged,
-        made=progress.made_pieces,
-        to_come=to_come,
-        closed=progress.done is not None,
+def _counted(plan: Plan, facts: tuple[Fact, ...]) -> tuple[tuple[str, str], ...]:
+    """Jobs whose pieces were counted, each with the part named of several; promises of so many count them, too."""
+    kinds = ("in", "sorted", "made")
+    return tuple(
+        dict.fromkeys(
+            (fact.job, fact.part)
+            for fact in facts
+            if fact.kind in kinds
+            or (fact.kind in ("promised", "left") and fact.good and plan.job_by_code[fact.job].counts_pieces)
+        )
     )
-
-
-def _counted(facts: tuple[Fact, ...], job: str) -> bool:
-    return any(fact.job == job and fact.kind in ("in", "sorted", "made") for fact in facts)
 
 
 def _harmless(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:
     forecast = picture.forecast
-    lot = forecast.lot_of(code)
+    lot = forecast.tightest_lot(code)
     if lot is None or not forecast.is_open(lot):
         return ()
     slack = forecast.slack(lot)
+    counted = _apart(forecast, code, lot)
     return (
         HarmlessRow(
             job=code,
@@ -171,5 +166,14 @@ def _harmless(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:
             harmless_until=day_or_none(slack.harmless_until) if slack else None,
             spare_days=slack.spare_days if slack else None,
             on_its_way=forecast.progress(lot).left is not None,
+            pieces=counted.pieces if counted else None,
+            kind=counted.kind if counted else "",
         ),
     )
+
+
+def _apart(forecast: Forecast, code: str, place: int) -> Lot | None:
+    """The lot where it must be told from others of its job: one of several to come, in rework, or a re-run."""
+    lot = counted_lot(forecast, place)
+    several = len(open_lots(forecast, code)) > 1
+    return lot if lot is not None and (several or lot.kind in ("rework", "rerun")) else None

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Told
+from tracker.report.backer_sets import BackerCount, BackerSets, backer_count, backer_sets
 from tracker.report.jobs import JobRow, begins, job_rows
 from tracker.report.lateness import late_report
 from tracker.report.owed import listed
@@ -56,7 +57,7 @@ class BackerLate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackerJob:
-    """One row of progress."""
+    """One row of progress; ``count`` is None for a job that makes no part."""
 
     name: str
     state: str
@@ -67,11 +68,15 @@ class BackerJob:
     expected: date | None
     days_late: int | None
     at_best: bool
+    count: BackerCount | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackersReport:
-    """All three sheets of the weekly workbook; ``unnamed`` are jobs left out for want of a public name."""
+    """All sheets of the weekly workbook; ``unnamed`` are jobs left out for want of a public name.
+
+    ``sets`` is None where no product is built from parts.
+    """
 
     product: str
     today: date
@@ -80,6 +85,7 @@ class BackersReport:
     arrived: tuple[Arrived, ...]
     late: tuple[BackerLate, ...]
     progress: tuple[BackerJob, ...]
+    sets: BackerSets | None
     weeks: Weeks
     unnamed: tuple[str, ...]
 
@@ -97,7 +103,10 @@ def backers_report(picture: Picture) -> BackersReport:
         shipments=tuple(_shipment(picture, one, named) for one in shipment_rows(picture)),
         arrived=_arrived(picture, named, since),
         late=_late(picture, named),
-        progress=tuple(_progress(row) for row in sorted(rows, key=begins) if row.public_name and row.arrives),
+        progress=tuple(
+            _progress(picture, row) for row in sorted(rows, key=begins) if row.public_name and row.arrives
+        ),
+        sets=backer_sets(picture, {row.code: public_shipment_name(row) for row in shipment_rows(picture)}),
         weeks=_public_weeks(bars),
         unnamed=tuple(row.code for row in rows if not row.public_name),
     )
@@ -231,7 +240,7 @@ def _late_why(picture: Picture, code: str) -> str:
     return why + (f"; dates given before: {', '.join(earlier)}" if earlier else "")
 
 
-def _progress(row: JobRow) -> BackerJob:
+def _progress(picture: Picture, row: JobRow) -> BackerJob:
     late = (row.arrives - row.first_arrives).days if row.arrives and row.first_arrives else None
     return BackerJob(
         name=row.public_name,
@@ -243,6 +252,7 @@ def _progress(row: JobRow) -> BackerJob:
         expected=row.arrives,
         days_late=late,
         at_best=bool(row.at_best),
+        count=backer_count(picture, row.code),
     )
 
 

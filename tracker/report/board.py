@@ -1,22 +1,27 @@
 """The board: one screen that says what holds the shipments and what needs a hand."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from tracker.explain.open_lots import counted_lot, open_lots, silent_lot
 from tracker.report.calls import calls_again
+from tracker.report.coverage import problems
 from tracker.report.jobs import JobRow, job_rows
-from tracker.report.owed import listed
+from tracker.report.owed import Owed, owed_text
 from tracker.report.picture import Picture
 from tracker.report.shipments import ShipmentRow, shipment_rows
+from tracker.report.shortages import Shortage
 
 DUE_WITHIN = 14
+_ARRIVE = {"promised": "promised", "rework": "back from rework", "rerun": "run again arrive"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DueRow:
     """Something expected within a fortnight: ``what`` is such as ``arrives``, ``promised``, ``give balance by``.
 
-    ``job`` is empty for a call to a supplier.
+    ``job`` is empty for a call to a supplier; of a job with several lots to come ``what`` says how many pieces.
     """
 
     day: date
@@ -27,7 +32,10 @@ class DueRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwedRow:
-    """What we owe one job, and by when to keep the shipment it frees (None: it can move none)."""
+    """What we owe one job, and by when to keep the shipment it frees (None: it can move none).
+
+    ``again`` counts the pieces of a re-run to be ordered.
+    """
 
     job: str
     supplier: str
@@ -35,6 +43,7 @@ class OwedRow:
     to_leave: bool
     give_by: date | None
     frees: str
+    again: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +60,7 @@ class Board:
     attention: tuple[JobRow, ...]
     clocks: tuple[OwedRow, ...]
     due: tuple[DueRow, ...]
+    problems: tuple[Shortage, ...]
     open_jobs: int
     all_jobs: int
 
@@ -70,6 +80,7 @@ def board(picture: Picture, *, fixed_today: bool) -> Board:
         attention=_attention(picture, rows),
         clocks=owed_rows(rows),
         due=due_rows(picture, rows),
+        problems=problems(picture),
         open_jobs=sum(row.is_open for row in rows),
         all_jobs=len(rows),
     )
@@ -107,6 +118,7 @@ def owed_rows(rows: tuple[JobRow, ...]) -> tuple[OwedRow, ...]:
             to_leave=owed.to_leave,
             give_by=owed.by,
             frees=owed.frees,
+            again=owed.again,
         )
         for row in rows
         for owed in row.owes
@@ -115,8 +127,10 @@ def owed_rows(rows: tuple[JobRow, ...]) -> tuple[OwedRow, ...]:
 
 
 def overdue_codes(picture: Picture) -> tuple[str, ...]:
-    """Jobs whose date passed without news."""
-    return tuple(picture.forecast.network.jobs[lot].code for lot in sorted(picture.forecast.times.overdue))
+    """Jobs whose date passed without news; rework that no shipment waits for is left aside."""
+    forecast = picture.forecast
+    codes = dict.fromkeys(forecast.network.jobs[lot].code for lot in sorted(forecast.times.overdue))
+    return tuple(code for code in codes if silent_lot(forecast, code) is not None)
 
 
 def due_rows(picture: Picture, rows: tuple[JobRow, ...], within: int = DUE_WITHIN) -> tuple[DueRow, ...]:
@@ -129,16 +143,38 @@ def due_rows(picture: Picture, rows: tuple[JobRow, ...], within: int = DUE_WITHI
     for row in rows:
         if not row.is_open:
             continue
-        if row.arrives and row.arrives <= last:
-            what = "promised" if row.promise == row.arrives else "arrives"
-            found.append(DueRow(day=row.arrives, job=row.code, supplier=row.supplier, what=what))
         found += [
-            DueRow(day=owed.by, job=row.code, supplier=row.supplier, what=_to_give(owed.what))
+            DueRow(day=day, job=row.code, supplier=row.supplier, what=what)
+            for day, what in _arrivals(picture, row)
+            if day <= last
+        ]
+        found += [
+            DueRow(day=owed.by, job=row.code, supplier=row.supplier, what=_to_give(owed))
             for owed in row.owes
             if owed.by and owed.by <= last
         ]
     return tuple(sorted(found, key=lambda due: (due.day, due.job)))
 
 
-def _to_give(what: tuple[str, ...]) -> str:
-    return "order by" if what == ("order",) else f"give {listed(what)} by"
+def _arrivals(picture: Picture, row: JobRow) -> Iterator[tuple[date, str]]:
+    """When what is still to come of a job arrives; of several lots each with its pieces."""
+    forecast = picture.forecast
+    lots = open_lots(forecast, row.code)
+    if len(lots) == 1 and row.arrives:
+        yield row.arrives, "promised" if row.promise == row.arrives else "arrives"
+        return
+    by_day: dict[tuple[date, str], int] = {}
+    for place in lots:
+        lot = counted_lot(forecast, place)
+        if lot is not None:
+            what = _ARRIVE.get(lot.kind, "arrive")
+            key = (date.fromordinal(forecast.times.arrive[place]), what)
+            by_day[key] = by_day.get(key, 0) + lot.pieces
+    for (day, what), pieces in by_day.items():
+        yield day, f"{pieces} {what}"
+
+
+def _to_give(owed: Owed) -> str:
+    if owed.what == ("order",):
+        return f"order {owed.again} more by" if owed.again else "order by"
+    return f"give {owed_text(owed)} by"

@@ -1,16 +1,18 @@
 """Jobs as rows: state, dates, floats, what they hold and wait for."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TypedDict
 
+from tracker.explain.open_lots import counted_lot, is_rework, open_lots, silent_lot
 from tracker.explain.state import promised_day
 from tracker.plan.model import Job
-from tracker.report.job_days import LotRow, days_of, first_days_of, lots_of
+from tracker.report.drawing import drawn_parts
+from tracker.report.job_days import CountedLotRow, LotRow, first_days_of, job_days_of, lots_of
 from tracker.report.owed import Owed, owed_of
 from tracker.report.picture import Picture, day_or_none
-from tracker.schedule.forecast import Slack
+from tracker.schedule.forecast import Forecast, Slack
 from tracker.schedule.holders import what_sets
 from tracker.schedule.what_if import drags
 
@@ -32,9 +34,12 @@ class JobRow:
     here), ``arrives`` the day whose evening the result is here, ``late_finish`` the latest calendar day it may
     be ready, ``harmless_until`` the last own day up to that. Floats count own days (calendar days for what is on
     its way); ``spare_days`` and ``drag`` calendar days. ``left`` is the day an open lot left their door,
-    ``date_passed`` the day that passed without news, ``undated`` the pieces to come without a date.
+    ``date_passed`` the day that passed without news, ``undated`` the pieces to come without a date (``undated_in``
+    says ``rework`` of those that go round again).
     ``missing`` lists what is owed to start, or to leave once work has begun; ``give_by`` and ``frees`` go with
     it, ``owes`` has all. A gate that ``failed_on`` a day may be ``passed_by`` a later attempt on ``passed_on``.
+    Of several lots the last needed one gives the days, and ``start`` is that of the first; floats are those of the
+    one with the fewest spare days, which is ``tightest`` where several are to come.
     """
 
     code: str
@@ -52,6 +57,7 @@ class JobRow:
     overdue_days: int
     date_passed: date | None
     undated: int | None
+    undated_in: str
     failed_on: date | None
     passed_by: str
     passed_on: date | None
@@ -80,6 +86,7 @@ class JobRow:
     driven_by: tuple[str, ...]
     by_shipment: Mapping[str, ShipmentSlack]
     lots: tuple[LotRow, ...]
+    tightest: CountedLotRow | None
     at_best: tuple[str, ...]
 
 
@@ -94,6 +101,7 @@ class _Standing(TypedDict):
     promises_given: int
     overdue_days: int
     undated: int | None
+    undated_in: str
     failed_on: date | None
     passed_by: str
     passed_on: date | None
@@ -126,6 +134,15 @@ def begins(row: JobRow) -> date:
     return row.start or row.finish or date.max
 
 
+def at_tightest(row: JobRow) -> JobRow:
+    """The row with the days of the lot its floats speak of, where the job has several to come."""
+    lot = row.tightest
+    if lot is None:
+        return row
+    left = row.left if lot.kind == "on the way" else None
+    return replace(row, start=lot.start, finish=lot.finish, ready=lot.ready, arrives=lot.arrives, left=left)
+
+
 def job_rows(picture: Picture, *, detail: bool = False) -> tuple[JobRow, ...]:
     """One row a job, in plan order; ``detail`` adds what costs further passes (drag, per-shipment floats)."""
     return tuple(job_row(picture, job, detail=detail) for job in picture.plan.jobs)
@@ -133,8 +150,10 @@ def job_rows(picture: Picture, *, detail: bool = False) -> tuple[JobRow, ...]:
 
 def job_row(picture: Picture, job: Job, *, detail: bool = True) -> JobRow:
     """The row of one job."""
-    lot = picture.forecast.lot_of(job.code)
-    slack = None if lot is None else picture.forecast.slack(lot)
+    forecast = picture.forecast
+    lot, tight = forecast.lot_of(job.code), forecast.tightest_lot(job.code)
+    slack = None if tight is None else forecast.slack(tight)
+    lots = lots_of(picture, job.code) if detail or len(forecast.lots_of(job.code)) > 1 else ()
     return JobRow(
         code=job.code,
         name=job.name,
@@ -142,15 +161,30 @@ def job_row(picture: Picture, job: Job, *, detail: bool = True) -> JobRow:
         supplier=job.supplier,
         process=job.process,
         holds=picture.holds.get(job.code, ()),
-        waits_for=tuple(link.job for link in job.after),
+        waits_for=waits_for(picture, job),
         driven_by=_driven_by(picture, lot),
-        lots=lots_of(picture, lot) if detail and lot is not None else (),
+        lots=lots,
+        tightest=_tightest(picture, job.code, lots, tight),
         **_standing(picture, job, lot),
-        **days_of(picture, lot, slack),
+        **job_days_of(picture, job.code, slack),
         **first_days_of(picture, job.code),
-        **_floats(picture, lot, slack, detail=detail),
+        **_floats(picture, tight, slack, detail=detail),
         **_owing(picture, job, lot),
     )
+
+
+def waits_for(picture: Picture, job: Job) -> tuple[str, ...]:
+    """The jobs it comes after, then those whose pieces it draws."""
+    links = (link.job for link in job.after)
+    return tuple(dict.fromkeys((*links, *(code for one in drawn_parts(picture, job) for code in one.jobs))))
+
+
+def _tightest(picture: Picture, code: str, rows: Sequence[LotRow], tight: int | None) -> CountedLotRow | None:
+    if tight is None or len(open_lots(picture.forecast, code)) == 1:
+        return None
+    places = picture.forecast.lots_of(code)
+    row = rows[places.index(tight)] if rows and picture.forecast.is_open(tight) else None
+    return row if isinstance(row, CountedLotRow) else None
 
 
 def _standing(picture: Picture, job: Job, lot: int | None) -> _Standing:
@@ -165,42 +199,63 @@ def _standing(picture: Picture, job: Job, lot: int | None) -> _Standing:
         promise=promised_day(forecast, job),
         promises_given=0 if lot is None else len(forecast.progress(lot).promises),
         overdue_days=stands.overdue_days,
-        undated=_to_come(picture, job, lot) if stands.undated and lot is not None else None,
+        undated=_to_come(picture, job) if stands.undated else None,
+        undated_in="rework" if stands.undated and _silent_in_rework(forecast, job) else "",
         failed_on=day_or_none(failed),
         passed_by=stands.passed_by,
         passed_on=None if passed is None else day_or_none(forecast.progress(passed).outcome_day),
-        at_best=_at_best(picture, lot),
+        at_best=_at_best(picture, job.code),
     )
 
 
-def _to_come(picture: Picture, job: Job, lot: int) -> int | None:
-    progress = picture.forecast.progress(lot)
+def _to_come(picture: Picture, job: Job) -> int | None:
+    """Pieces of the lot whose date passed, for which there is no other."""
+    forecast = picture.forecast
+    silent = silent_lot(forecast, job.code)
+    if silent is None:
+        return None
+    counted = counted_lot(forecast, silent)
+    if counted is not None:
+        return counted.pieces
+    progress = forecast.progress(silent)
     return None if job.quantity is None else job.quantity - max(progress.received, progress.made_pieces)
 
 
+def _silent_in_rework(forecast: Forecast, job: Job) -> bool:
+    silent = silent_lot(forecast, job.code)
+    return silent is not None and is_rework(forecast, silent)
+
+
 def _floats(picture: Picture, lot: int | None, slack: Slack | None, *, detail: bool) -> _Floats:
+    """Floats of the tightest ``lot``; room is the least of all lots still open."""
     forecast = picture.forecast
-    by_shipment = _by_shipment(picture, lot) if detail and lot is not None and slack else {}
+    code = "" if lot is None else forecast.network.jobs[lot].code
+    by_shipment = _by_shipment(picture, code) if detail and lot is not None and slack else {}
+    rooms = {one: room for one in open_lots(forecast, code) if (room := forecast.room(one)) is not None}
+    least = min(rooms, key=lambda one: rooms[one], default=None)
     return _Floats(
         total_float=slack.total_float if slack else None,
         spare_days=slack.spare_days if slack else None,
         free_float=None if lot is None else forecast.free_float(lot),
         drag=_last_drag(picture, slack, by_shipment) if detail else None,
-        room=None if lot is None else forecast.room(lot),
-        room_of=(None if lot is None else forecast.room_of(lot)) or "",
+        room=None if least is None else rooms[least],
+        room_of=(None if least is None else forecast.room_of(least)) or "",
         by_shipment=by_shipment,
     )
 
 
-def _by_shipment(picture: Picture, lot: int) -> Mapping[str, ShipmentSlack]:
+def _by_shipment(picture: Picture, code: str) -> Mapping[str, ShipmentSlack]:
+    """For each shipment, the float of the lot that has least against it."""
     forecast = picture.forecast
-    dragged = drags(forecast, lot) if forecast.network.jobs[lot].code in picture.holds else {}
+    lots = open_lots(forecast, code)
+    dragged = drags(forecast, lots[-1]) if code in picture.holds else {}
     found = {}
-    for code in forecast.open_shipments:
-        slack = forecast.slack(lot, code)
-        if slack is not None:
-            found[code] = ShipmentSlack(
-                total_float=slack.total_float, spare_days=slack.spare_days, drag=dragged.get(code, 0)
+    for shipment in forecast.open_shipments:
+        slacks = [slack for lot in lots if (slack := forecast.slack(lot, shipment)) is not None]
+        if slacks:
+            slack = min(slacks, key=lambda one: one.spare_days)
+            found[shipment] = ShipmentSlack(
+                total_float=slack.total_float, spare_days=slack.spare_days, drag=dragged.get(shipment, 0)
             )
     return found
 
@@ -217,7 +272,7 @@ def _owing(picture: Picture, job: Job, lot: int | None) -> _Owing:
     if lot is None:
         return _Owing(missing=(), give_by=None, frees="", owes=())
     forecast = picture.forecast
-    owes = owed_of(picture, job.code, lot)
+    owes = owed_of(picture, job.code)
     begun = forecast.times.start[lot] < forecast.today or forecast.progress(lot).made is not None
     named = next((one for one in owes if begun or not one.to_leave), None)
     return _Owing(
@@ -231,11 +286,14 @@ def _owing(picture: Picture, job: Job, lot: int | None) -> _Owing:
 def _driven_by(picture: Picture, lot: int | None) -> tuple[str, ...]:
     if lot is None or not picture.forecast.is_open(lot):
         return ()
-    return tuple(picture.forecast.network.jobs[other].code for other in what_sets(picture.forecast, lot)[0])
+    codes = [job.code for job in picture.forecast.network.jobs]
+    drivers = (codes[other] for other in what_sets(picture.forecast, lot)[0])
+    return tuple(dict.fromkeys(code for code in drivers if code != codes[lot]))
 
 
-def _at_best(picture: Picture, lot: int | None) -> tuple[str, ...]:
-    if lot is None or not picture.forecast.is_open(lot) or not picture.forecast.times.overdue:
+def _at_best(picture: Picture, code: str) -> tuple[str, ...]:
+    lots = open_lots(picture.forecast, code)
+    if not lots or not picture.forecast.times.overdue:
         return ()
-    behind = picture.forecast.overdue_behind((lot,))
-    return tuple(picture.forecast.network.jobs[other].code for other in behind)
+    behind = picture.forecast.overdue_behind(lots)
+    return tuple(dict.fromkeys(picture.forecast.network.jobs[other].code for other in behind))

@@ -4,7 +4,7 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 
 from tracker.plan.fact_fields import COUNTS
 from tracker.plan.model import Fact, Job
-from tracker.report.answer import count_row
+from tracker.report.counts import count_row
 from tracker.report.mail_case import Case
 from tracker.report.mail_rows import CameRow, Change, ChangeRow, NotedRow, OursRow, PromisedRow
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from tracker.report.jobs import JobRow, job_row
+from tracker.report.jobs import JobRow, at_tightest, job_row
 from tracker.report.next_day import LaterCost, next_day_costs
 from tracker.report.picture import Picture
 
@@ -47,16 +47,17 @@ class Near:
 
 def near(picture: Picture) -> Near:
     """Rank the open jobs; of equal spare days those come first whose next day costs more."""
-    jobs = [job_row(picture, job, detail=False) for job in picture.plan.jobs]
+    jobs = [at_tightest(job_row(picture, job, detail=False)) for job in picture.plan.jobs]
     still = [row for row in jobs if row.is_open]
-    index = picture.forecast.network.index
-    costs = next_day_costs(picture, [index[row.code] for row in still])
-    rows = [_row(row, costs[index[row.code]]) for row in still if index[row.code] in costs]
+    tightest = {row.code: picture.forecast.tightest_lot(row.code) for row in still}
+    lots = {code: lot for code, lot in tightest.items() if lot is not None}
+    costs = next_day_costs(picture, lots.values())
+    rows = [_row(row, costs[lot]) for row in still if (lot := lots[row.code]) in costs]
     return Near(
         today=picture.today,
         within=NEAR_DAYS,
         rows=tuple(sorted(rows, key=_nearness)),
-        free=tuple(row.code for row in still if index[row.code] not in costs),
+        free=tuple(row.code for row in still if lots[row.code] not in costs),
     )
 
 

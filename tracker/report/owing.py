@@ -4,6 +4,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from tracker.explain.open_lots import counted_lot
+from tracker.explain.state import lot_standing
+from tracker.plan.model import Job
 from tracker.report.next_day import LaterCost
 from tracker.report.owed import Owed, our_calendar, owed_one_by_one
 from tracker.report.picture import Picture
@@ -22,7 +25,8 @@ class OwingRow:
     ``to_leave`` tells conditions to leave their door from those of the clock. ``since`` is the day the job's inputs
     were all there, for one to leave the day the lot was made; None while that is to come, at the earliest on
     ``turn_from``. ``by`` is our last working day to give it with no shipment moving (bank days counted), ``frees`` the
-    shipment it frees; ``costs`` are those of our next working days after ``by``. ``due`` tells those to speak of now.
+    shipment it frees; ``costs`` are those of our next working days after ``by``. ``due`` tells those to speak of now,
+    ``again`` how many pieces the order of a re-run is for.
     """
 
     job: str
@@ -36,6 +40,7 @@ class OwingRow:
     by: date | None
     frees: str
     costs: tuple[LaterCost, ...]
+    again: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,13 +53,7 @@ class Owing:
 
 def owing(picture: Picture) -> Owing:
     """Gather what is missing of every open job, orders not placed among it."""
-    forecast = picture.forecast
-    owed = [
-        (lot, one)
-        for lot, job in enumerate(forecast.network.jobs)
-        if forecast.is_open(lot)
-        for one in owed_one_by_one(picture, job.code, lot)
-    ]
+    owed = [found for job in picture.plan.jobs for found in owed_one_by_one(picture, job.code)]
     tails = _tails(picture) if owed else {}
     rows = [_row(picture, tails, lot, one) for lot, one in owed]
     return Owing(today=picture.today, rows=tuple(sorted(rows, key=_urgency)))
@@ -72,7 +71,7 @@ def _tails(picture: Picture) -> Mapping[str, Tail]:
 def _row(picture: Picture, tails: Mapping[str, Tail], lot: int, owed: Owed) -> OwingRow:
     forecast = picture.forecast
     job = forecast.network.jobs[lot]
-    stands = picture.standings[job.code]
+    stands = lot_standing(forecast, lot)
     turn = _made_on(forecast, lot) if owed.to_leave else _turn_of(forecast, lot)
     come = turn <= forecast.today and (stands.state == "MADE" if owed.to_leave else stands.its_turn)
     return OwingRow(
@@ -87,6 +86,7 @@ def _row(picture: Picture, tails: Mapping[str, Tail], lot: int, owed: Owed) -> O
         by=owed.by,
         frees=owed.frees,
         costs=tuple(_costs(picture, tails, lot, owed)),
+        again=owed.again,
     )
 
 
@@ -100,13 +100,26 @@ def _turn_of(forecast: Forecast, lot: int) -> int:
     network, times, job = forecast.network, forecast.times, forecast.network.jobs[lot]
     special = [link for link in network.special[lot] or () if link.kind != "finish-finish"]
     failed = [network.gates.failed_on.get(link.job, 0) for link in job.after if link.on == "fail"]
+    again = counted_lot(forecast, lot)
     return max(
+        _short_since(forecast, job) if again is not None and again.kind == "rerun" else 0,
         network.plan.run.start.toordinal(),
         job.not_before.toordinal() if job.not_before else 0,
         *(times.arrive[other] for other in network.plain[lot]),
         *(link_bound(link, times) - 1 for link in special),
         *failed,
     )
+
+
+def _short_since(forecast: Forecast, job: Job) -> int:
+    """The day pieces of what the job makes were counted last: the earliest day a re-run could be known of."""
+    makes = {make.part for make in forecast.plan.makes_of(job)}
+    counted = (
+        fact.on.toordinal()
+        for fact in forecast.plan.facts
+        if (fact.job == job.code and fact.pieces) or (fact.kind == "scrapped" and fact.part in makes)
+    )
+    return max((day for day in counted if day <= forecast.today), default=0)
 
 
 def _costs(picture: Picture, tails: Mapping[str, Tail], lot: int, owed: Owed) -> Iterator[LaterCost]:

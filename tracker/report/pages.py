@@ -4,14 +4,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from tracker.plan.model import Fact, Job, Link, Plan, Supplier
+from tracker.plan.model import Content, Fact, Job, Link, Plan, Supplier
 from tracker.plan.span import Lead, Span
-from tracker.report.answer import CountRow, count_row
 from tracker.report.cautions import caution_for
+from tracker.report.counts import CountRow, count_row
+from tracker.report.coverage import Coverage, coverage_of
+from tracker.report.drawing import DrawnPart, brought_for, drawn_parts
 from tracker.report.jobs import JobRow, job_row
 from tracker.report.logged import NO_ENTRIES, Entries, LoggedFact, logged_facts
 from tracker.report.next_day import LaterCost, next_day_costs
 from tracker.report.picture import Picture, day_or_none
+from tracker.report.pieces import JobPieces, job_pieces
 from tracker.report.promises import PromiseRow, promise_rows
 from tracker.report.shipments import HeldBy, ShipmentRow, chains_of, reason_of, shipment_rows
 from tracker.schedule.bounds import own_days
@@ -35,7 +38,9 @@ class JobPage:
     """One job: its row, lead as kept and as heard, links both ways, facts, promises, caution.
 
     ``planned`` is what its lead comes to, ``pieces`` the quantity where that decides. ``retries`` are the second
-    attempts at a gate.
+    attempts at a gate. Where parts are counted, ``makes`` gives the pieces put in by part (None: the need decides
+    and none is needed), ``draws`` the parts taken with where they come from, ``coverage`` how what it makes stands
+    against the need.
     """
 
     today: date
@@ -49,6 +54,9 @@ class JobPage:
     waits_for: tuple[InputRow, ...]
     needed_by: tuple[str, ...]
     counts: CountRow | None
+    makes: tuple[JobPieces, ...]
+    draws: tuple[DrawnPart, ...]
+    coverage: tuple[Coverage, ...]
     facts: tuple[LoggedFact, ...]
     promises: tuple[PromiseRow, ...]
     next_day: tuple[LaterCost, ...]
@@ -68,13 +76,17 @@ class SupplierPage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShipmentPage:
-    """One shipment: its row, every chain as long as the one that holds it, the jobs on them, every date told."""
+    """One shipment: its row, every chain as long as the one that holds it, the jobs on them, every date told.
+
+    ``contents`` name the jobs that bring each part.
+    """
 
     today: date
     row: ShipmentRow
     chains: tuple[tuple[HeldBy, tuple[str, ...]], ...]
     jobs: tuple[JobRow, ...]
     after: tuple[str, ...]
+    contents: tuple[tuple[Content, tuple[str, ...]], ...]
     facts: tuple[LoggedFact, ...]
     cautions: tuple[tuple[str, str], ...]
 
@@ -83,10 +95,12 @@ def job_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) -> JobP
     """The page of one job; ``entries`` tells which entries logged and corrected each fact."""
     plan = picture.plan
     job = plan.job_by_code[code]
-    lot = picture.forecast.lot_of(code)
+    lot, tight = picture.forecast.lot_of(code), picture.forecast.tightest_lot(code)
     is_open = lot is not None and picture.forecast.is_open(lot)
     facts = logged_facts(picture, entries, lambda fact: fact.job == code)
     days, working = own_days(job, plan.run.quantity)
+    makes = job_pieces(picture, code)
+    covered = (coverage_of(picture, row.part) for row in makes if row.part)
     return JobPage(
         today=picture.today,
         row=job_row(picture, job),
@@ -98,10 +112,13 @@ def job_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) -> JobP
         retries=tuple(one.code for one in plan.jobs if one.retry_of == code),
         waits_for=tuple(_input(picture, link) for link in job.after),
         needed_by=_needed_by(plan, code),
-        counts=count_row(picture, code) if _counted(one.row.fact for one in facts) else None,
+        counts=count_row(picture, code) if makes or _counted(one.row.fact for one in facts) else None,
+        makes=makes,
+        draws=drawn_parts(picture, job),
+        coverage=tuple(one for one in covered if one is not None),
         facts=facts,
         promises=promise_rows(plan, code, picture.today),
-        next_day=() if lot is None else next_day_costs(picture, (lot,)).get(lot, ()),
+        next_day=() if tight is None else next_day_costs(picture, (tight,)).get(tight, ()),
         caution=caution_for(job.process),
     )
 
@@ -132,6 +149,9 @@ def shipment_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) ->
         chains=chains_of(picture, code),
         jobs=tuple(job_row(picture, job) for job in jobs),
         after=plan.shipment_by_code[code].after,
+        contents=tuple(
+            (one, brought_for(picture, code, one.part)) for one in plan.shipment_by_code[code].contents
+        ),
         facts=logged_facts(picture, entries, lambda fact: fact.shipment == code),
         cautions=_transport_cautions(plan),
     )
@@ -166,5 +186,16 @@ def _input(picture: Picture, link: Link) -> InputRow:
 
 
 def _needed_by(plan: Plan, code: str) -> tuple[str, ...]:
-    jobs = (job.code for job in plan.jobs if any(link.job == code for link in job.after))
-    return (*jobs, *(shipment.code for shipment in plan.shipments if code in shipment.after))
+    """Jobs and shipments that wait for it, or take a part it makes."""
+    made = {make.part for make in plan.makes_of(plan.job_by_code[code])}
+    jobs = (
+        job.code
+        for job in plan.jobs
+        if any(link.job == code for link in job.after) or made.intersection(take.part for take in job.takes)
+    )
+    shipments = (
+        one.code
+        for one in plan.shipments
+        if code in one.after or made.intersection(content.part for content in one.contents)
+    )
+    return (*jobs, *shipments)

@@ -2,11 +2,13 @@
 
 from datetime import date
 
+from tracker.explain.open_lots import last_logged_lot
 from tracker.explain.state import cannot_hold
 from tracker.plan.calendars import closure_on
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Fact
-from tracker.plan.progress import Promise
+from tracker.plan.progress import Progress, Promise
+from tracker.report.counts import PartCountRow, count_row
 from tracker.report.picture import Picture
 from tracker.schedule.bounds import credited
 from tracker.schedule.holders import earliest_arrival, what_sets
@@ -16,25 +18,45 @@ _BEGUN = ("started", "made", "left", "in", "finished", "passed", "failed")
 
 def remarks_on(picture: Picture, fact: Fact) -> tuple[str, ...]:
     """What a person should know of a fact beyond its echo; ``picture`` is the one after it was logged."""
-    lot = picture.forecast.lot_of(fact.job) if fact.job else None
     if fact.kind == "called_off":
         return _links_dropped(picture, fact)
     if fact.kind == "posted":
         return _on_posting(picture, fact)
-    if lot is None:
-        return ()
+    lot = _lot_spoken_of(picture, fact)
+    return () if lot is None else _on_job(picture, fact, lot)
+
+
+def _on_job(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
     if fact.kind in _BEGUN:
         return (
             *_out_of_sequence(picture, lot),
             *_no_second_attempt(picture, fact),
             *_to_hold(picture, fact),
-            *_on_counts(picture, fact, lot),
+            *_on_counts(picture, fact),
             *_still_promised(picture, fact, lot),
         )
+    if fact.kind == "ordered":
+        return _other_quantity(picture, fact)
     if fact.kind == "given":
         return _on_payment(picture, fact, lot)
     promise = picture.forecast.progress(lot).promise
     return _on_promise(picture, fact, lot, promise) if fact.kind == "promised" and promise else ()
+
+
+def _lot_spoken_of(picture: Picture, fact: Fact) -> int | None:
+    """The job's lot; where pieces are counted the one that came last, or the first promised on that day."""
+    forecast = picture.forecast
+    if not fact.job or fact.kind == "scrapped" or forecast.lot_of(fact.job) is None:
+        return None
+    lots = forecast.lots_of(fact.job)
+    if fact.kind == "promised" and fact.day:
+        promised = (lot for lot in lots if _promises(forecast.progress(lot), fact.day))
+        return next(promised, forecast.lot_of(fact.job))
+    return last_logged_lot(forecast, fact.job) if fact.kind in _BEGUN else forecast.lot_of(fact.job)
+
+
+def _promises(progress: Progress, day: date) -> bool:
+    return progress.promise is not None and progress.promise.day == day.toordinal()
 
 
 def _links_dropped(picture: Picture, fact: Fact) -> tuple[str, ...]:
@@ -43,15 +65,26 @@ def _links_dropped(picture: Picture, fact: Fact) -> tuple[str, ...]:
     if not waiting:
         return ()
     wait = "waits" if len(waiting) == 1 else "wait"
-    index, forecast = picture.forecast.network.index, picture.forecast
-    free = [
-        code
-        for code in waiting
-        if code in index and forecast.is_open(index[code]) and not forecast.waits_for(index[code])
-    ]
+    free = [code for code in waiting if _waits_for_no_job(picture, code)]
     now = "waits" if len(free) == 1 else "wait"
-    loose = f"; {', '.join(free)} now {now} for nothing: tracker set {free[0]} after=JOB" if free else ""
+    nothing = "no job but for parts" if any(_takes_parts(picture, code) for code in free) else "nothing"
+    loose = f"; {', '.join(free)} now {now} for {nothing}: tracker set {free[0]} after=JOB" if free else ""
     return (f"links dropped: {', '.join(waiting)} no longer {wait} for {fact.job}{loose}",)
+
+
+def _waits_for_no_job(picture: Picture, code: str) -> bool:
+    """Whether an open job has no link left; what brings its parts is none."""
+    network = picture.forecast.network
+    lot = network.index.get(code)
+    if lot is None or not picture.forecast.is_open(lot):
+        return False
+    linked = network.linked.get(lot, ()) if network.demand is not None else network.plain[lot]
+    return not linked and not network.special[lot]
+
+
+def _takes_parts(picture: Picture, code: str) -> bool:
+    job = picture.plan.job_by_code.get(code)
+    return job is not None and bool(job.takes)
 
 
 def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
@@ -63,43 +96,48 @@ def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
     if posted > shipment.quantity:
         found[0] += ", more than it holds"
     forecast = picture.forecast
-    early = [
-        forecast.network.jobs[lot].code
-        for lot in forecast.network.shipments[fact.shipment]
-        if forecast.is_open(lot)
-    ]
+    lots = forecast.network.shipments[fact.shipment]
+    early = dict.fromkeys(forecast.network.jobs[lot].code for lot in lots if forecast.is_open(lot))
     if early:
         found.append(f"out of sequence: {', '.join(early)} not done yet; what was logged counts all the same")
     return tuple(found)
 
 
-def _on_counts(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
+def _on_counts(picture: Picture, fact: Fact) -> tuple[str, ...]:
     """Pieces short or over, and a delivery that may be the judging of one counted before."""
-    quantity, progress = picture.plan.job_by_code[fact.job].quantity, picture.forecast.progress(lot)
+    counts = count_row(picture, fact.job, fact.part)
     judged = fact.kind == "in" and fact.count is None and fact.pieces
-    if judged and progress.unjudged >= fact.pieces:
+    if judged and counts.unjudged >= fact.pieces:
         return (
-            f"{progress.unjudged} counted before are still not judged: were these among them, undo this and log 'sorted'",
+            f"{counts.unjudged} counted before are still not judged: were these among them, undo this and log 'sorted'",
         )
-    if quantity is None:
+    if counts.quantity is None:
         return ()
-    received = progress.received
-    counted = progress.made_pieces if fact.kind == "made" else received
-    if fact.kind in ("in", "made") and fact.pieces and counted > quantity:
-        return (f"{counted - quantity} more than the {quantity} of {fact.job}",)
-    if fact.kind == "in" and fact.closes and fact.pieces and received < quantity:
+    received = counts.good + counts.rework + counts.scrap + counts.unjudged
+    counted, of = (counts.made if fact.kind == "made" else received), ""
+    if isinstance(counts, PartCountRow):
+        received = counts.back
+        counted = max(received, counts.made) if fact.kind == "made" and not counts.at_home else received
+        of = f" {counts.part}" if counts.part else ""
+    if fact.kind in ("in", "made") and fact.pieces and counted > counts.quantity:
+        return (f"{counted - counts.quantity}{of} more than the {counts.quantity} of {fact.job}",)
+    closes = fact.kind == "in" and fact.closes
+    return _closed_short(fact, received, counts.quantity) if closes and received < counts.quantity else ()
+
+
+def _closed_short(fact: Fact, received: int, quantity: int) -> tuple[str, ...]:
+    if fact.pieces:
         return (f"closed {quantity - received} short of {quantity}",)
-    if fact.kind == "in" and fact.closes and not fact.pieces and 0 < received < quantity:
-        return (f"closed without a count: {quantity - received} of {quantity} pieces were never counted in",)
-    return ()
+    never = f"{quantity - received} of {quantity} pieces were never counted in"
+    return (f"closed without a count: {never}",) if received else ()
 
 
 def _out_of_sequence(picture: Picture, lot: int) -> tuple[str, ...]:
     """What was logged counts, also where inputs are not here yet; then say so."""
     forecast = picture.forecast
-    late = [
+    late = dict.fromkeys(
         forecast.network.jobs[other].code for other in forecast.network.plain[lot] if forecast.is_open(other)
-    ]
+    )
     if not late:
         return ()
     return (f"out of sequence: {', '.join(late)} not done yet; what was logged counts all the same",)
@@ -140,6 +178,15 @@ def _still_promised(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
         return ()
     day = full_day(date.fromordinal(promise.day))
     return (f"the promise for {day} still counts, until it is logged as left or in, or promised anew",)
+
+
+def _other_quantity(picture: Picture, fact: Fact) -> tuple[str, ...]:
+    """Where parts are counted, the plan's quantity counts; an order of another is not followed."""
+    planned = picture.plan.job_by_code[fact.job].quantity
+    if not picture.plan.parts or not fact.quantity or planned in (None, fact.quantity):
+        return ()
+    set_it = f"tracker set {fact.job} quantity={fact.quantity}"
+    return (f"the plan says {planned}, and that is counted on; for what was ordered: {set_it}",)
 
 
 def _on_payment(picture: Picture, fact: Fact, lot: int) -> tuple[str, ...]:
@@ -200,7 +247,7 @@ def _earliest(picture: Picture, lot: int, promise: Promise) -> str:
 
 def _because(picture: Picture, lot: int) -> str:
     lots, reasons = what_sets(picture.forecast, lot)
-    names = [picture.forecast.network.jobs[other].code for other in lots]
+    names = dict.fromkeys(picture.forecast.network.jobs[other].code for other in lots)
     if names:
         return f"because it waits for {', '.join(names)}"
     missing = [reason.what for reason in reasons if reason.owed_by]

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
+from tracker.report.job_days import days_of
 from tracker.report.jobs import JobRow, begins, job_rows
 from tracker.report.picture import Picture
 from tracker.report.shipments import ShipmentRow, shipment_rows
@@ -11,11 +12,25 @@ from tracker.report.shipments import ShipmentRow, shipment_rows
 Mark = Literal["m", "t", "w", ""]
 _WEEK = 7
 _EMPTY: Mark = ""
+_Spans = list[tuple[Mark, date, date]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LotBar:
+    """The bar of one lot: its number among all ``of`` its job's lots, and the day it is here."""
+
+    number: int
+    of: int
+    marks: tuple[Mark, ...]
+    arrives: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeekRow:
-    """One job's bar: a mark for each week (m made, t travel, w waits on us) and the week its first plan ended."""
+    """One job's bar: a mark for each week (m made, t travel, w waits on us) and the week its first plan ended.
+
+    The marks are those of all its lots; ``lots`` has open ones apart where they fall into different weeks.
+    """
 
     code: str
     public_name: str
@@ -25,6 +40,7 @@ class WeekRow:
     marks: tuple[Mark, ...]
     first_plan_week: int | None
     arrives: date | None
+    lots: tuple[LotBar, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,17 +66,17 @@ class Weeks:
 def weeks(picture: Picture, *, whole: bool = False, back: int = 4) -> Weeks:
     """Bars from ``back`` weeks before today (``whole``: from the run's start) to the last date forecast.
 
-    Jobs stand in the order in which they start; those that ended before the first week shown are left out.
+    Jobs stand in the order in which their first lots start; those that ended before the first week shown are left out.
     """
-    rows = sorted(job_rows(picture), key=begins)
+    rows = sorted(job_rows(picture), key=lambda row: _first_begins(picture, row))
     start = (
         picture.plan.run.start
         if whole
         else max(picture.plan.run.start, picture.today - timedelta(weeks=back))
     )
-    end = max((row.arrives for row in rows if row.arrives), default=picture.today)
     dates = [one.forecast for one in shipment_rows(picture) if one.forecast]
-    mondays = _mondays(start, max((end, picture.today, *dates)))
+    ends = [date.fromordinal(day) for day in picture.forecast.times.arrive]
+    mondays = _mondays(start, max((picture.today, *ends, *dates)))
     shown = [row for row in rows if row.arrives is not None and (row.is_open or row.arrives >= mondays[0])]
     return Weeks(
         today=picture.today,
@@ -78,6 +94,15 @@ def weeks(picture: Picture, *, whole: bool = False, back: int = 4) -> Weeks:
     )
 
 
+def _first_begins(picture: Picture, row: JobRow) -> date:
+    """The day the first of a job's lots begins."""
+    lots = picture.forecast.lots_of(row.code)
+    if len(lots) < 2:  # noqa: PLR2004 - a job of one lot begins with it
+        return begins(row)
+    days = [days_of(picture, lot, None) for lot in lots]
+    return min(one["start"] or one["finish"] or date.max for one in days)
+
+
 def _mondays(start: date, end: date) -> tuple[date, ...]:
     first = start - timedelta(days=start.weekday())
     return tuple(first + timedelta(weeks=week) for week in range((end - first).days // _WEEK + 1))
@@ -90,21 +115,44 @@ def _week_of(mondays: tuple[date, ...], day: date | None) -> int | None:
 
 
 def _bar(picture: Picture, row: JobRow, mondays: tuple[date, ...]) -> WeekRow:
-    spans = _spans(picture, row)
-    marks = tuple(_mark(spans, monday, picture.today) for monday in mondays)
+    by_lot = [(lot, _moving(picture, lot)) for lot in picture.forecast.lots_of(row.code)]
+    spans = sorted((span for _, found in by_lot for span in found), key=lambda span: span[0])
     return WeekRow(
         code=row.code,
         public_name=row.public_name,
         state=row.state,
         is_open=row.is_open,
         flags=row.flags,
-        marks=marks,
+        marks=_marks([*spans, *_waiting(picture, row)], mondays, picture.today),
         first_plan_week=_week_of(mondays, row.first_finish),
         arrives=row.arrives,
+        lots=_lot_bars(picture, by_lot, mondays),
     )
 
 
-def _mark(spans: list[tuple[Mark, date, date]], monday: date, today: date) -> Mark:
+def _lot_bars(
+    picture: Picture, by_lot: list[tuple[int, _Spans]], mondays: tuple[date, ...]
+) -> tuple[LotBar, ...]:
+    """Open lots with pieces in them, where there are several that do not fall into the same weeks."""
+    forecast, lots = picture.forecast, picture.forecast.network.lots
+    bars = [
+        LotBar(
+            number=number,
+            of=len(by_lot),
+            marks=_marks(spans, mondays, picture.today),
+            arrives=date.fromordinal(forecast.times.arrive[place]),
+        )
+        for number, (place, spans) in enumerate(by_lot, start=1)
+        if len(by_lot) > 1 and forecast.is_open(place) and (lot := lots[place]) is not None and lot.pieces
+    ]
+    return tuple(bars) if len({bar.marks for bar in bars}) > 1 else ()
+
+
+def _marks(spans: _Spans, mondays: tuple[date, ...], today: date) -> tuple[Mark, ...]:
+    return tuple(_mark(spans, monday, today) for monday in mondays)
+
+
+def _mark(spans: _Spans, monday: date, today: date) -> Mark:
     """The first span that reaches into the week; in today's week what waits on us today comes before the rest."""
     if any(
         mark == "w" and first <= today <= last and monday <= today <= _sunday(monday)
@@ -118,19 +166,32 @@ def _sunday(monday: date) -> date:
     return monday + timedelta(days=_WEEK - 1)
 
 
-def _spans(picture: Picture, row: JobRow) -> list[tuple[Mark, date, date]]:
-    """Marks with their first and last day; where two fall in one week, the one listed first shows."""
-    start, worked, ready, arrives = row.start or row.finish, row.finish, row.ready, row.arrives
-    if start is None or worked is None or ready is None or arrives is None:
+def _moving(picture: Picture, lot: int) -> _Spans:
+    """When a lot is made and when it travels: marks with their first and last day."""
+    days = days_of(picture, lot, None)
+    worked, ready, arrives = days["finish"], days["ready"], days["arrives"]
+    if worked is None or ready is None or arrives is None:
         return []
-    leaves = row.left or ready if row.is_open else worked
+    start = days["start"] or worked
+    leaves = days["left"] or ready if picture.forecast.is_open(lot) else worked
+    return _not_empty([("m", min(start, worked), worked), ("t", leaves + timedelta(days=1), arrives)])
+
+
+def _waiting(picture: Picture, row: JobRow) -> _Spans:
+    """When a job waits for us to start, or made for us to let it leave."""
+    start, worked, ready = row.start or row.finish, row.finish, row.ready
+    if start is None or worked is None or ready is None:
+        return []
     day = timedelta(days=1)
-    found: list[tuple[Mark, date, date]] = [("m", min(start, worked), worked), ("t", leaves + day, arrives)]
     if row.state == "CLOCK NOT STARTED":
-        found.append(("w", _turn_came(picture, row), max(start - day, picture.today)))
-    elif row.state == "MADE" and any(owed.to_leave for owed in row.owes):
-        found.append(("w", worked + day, max(leaves, picture.today)))
-    return [(mark, first, last) for mark, first, last in found if first <= last]
+        return _not_empty([("w", _turn_came(picture, row), max(start - day, picture.today))])
+    if row.state == "MADE" and any(owed.to_leave for owed in row.owes):
+        return _not_empty([("w", worked + day, max(row.left or ready, picture.today))])
+    return []
+
+
+def _not_empty(spans: _Spans) -> _Spans:
+    return [(mark, first, last) for mark, first, last in spans if first <= last]
 
 
 def _turn_came(picture: Picture, row: JobRow) -> date:

@@ -95,15 +95,12 @@ def _add_counting(cut: Cut, job: Job, lots: Sequence[Lot]) -> None:
         _add(cut, job, lot.progress, lot)
     places = cut.lots_of[job.code]
     spare = cut.demand.spare
-    cut.needed[job.code] = (
-        [
-            place
-            for place, lot in zip(places, lots, strict=True)
-            if lot.kind == "received" or lot.is_for_shipments(spare)
-        ]
-        or [place for place, lot in zip(places, lots, strict=True) if lot.kind != "rework"]
-        or places
-    )
+    needed = [
+        place
+        for place, lot in zip(places, lots, strict=True)
+        if lot.kind == "received" or lot.is_for_shipments(spare)
+    ]
+    cut.needed[job.code] = needed or places
     for place, lot in zip(places, lots, strict=True):
         if lot.waits:
             follow(cut.flow, place, lot, place - 1, lots[place - 1 - places[0]])

@@ -1,4 +1,4 @@
-"""The first plan: the forecast with facts ignored, kept once the run is complete."""
+"""The first plan: the forecast with facts ignored, kept once the run is complete, or one kept in its place."""
 
 from datetime import date
 
@@ -11,12 +11,18 @@ def first_plan_of(plan: Plan) -> FirstPlan:
 
     Jobs that run only after a failure have no place in it.
     """
-    forecast = Forecast(plan, plan.run.start, as_planned=True)
+    return kept_as_plan(Forecast(plan, plan.run.start, as_planned=True))
+
+
+def kept_as_plan(forecast: Forecast) -> FirstPlan:
+    """A forecast as the plan to measure against: a job begins with its first lot and ends with the one that speaks for it."""
     times = forecast.times
     jobs = tuple(
         PlannedJob(
             job=code,
-            start=date.fromordinal(min(times.start[lot] for lot in forecast.lots_of(code))),
+            start=date.fromordinal(
+                min(min(times.start[lot], times.finish[lot] + 1) for lot in forecast.lots_of(code))
+            ),
             finish=date.fromordinal(times.finish[speaker]),
             arrives=date.fromordinal(times.arrive[speaker]),
         )

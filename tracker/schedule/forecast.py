@@ -10,7 +10,7 @@ from tracker.plan.progress import Progress
 from tracker.schedule.flow import retreat
 from tracker.schedule.network import FREE, Network, SpecialLink, ready_by, start_network
 from tracker.schedule.passes import Limits, Times, backward, before_lag, forward
-from tracker.schedule.placing import place_facts
+from tracker.schedule.placing import note_travel, place_facts
 from tracker.schedule.supply import settle
 
 
@@ -55,7 +55,9 @@ class Forecast:
         if network.demand is not None:
             self.times: Times = settle(network, as_planned=as_planned)
             return
-        if not as_planned:
+        if as_planned:
+            note_travel(network, range(len(network.jobs)))
+        else:
             place_facts(network)
         self.times = forward(network)
 

@@ -146,6 +146,17 @@ def _in_sequence(network: Network, times: Times, lot: int, day: int) -> tuple[in
     return begun, day_of(end, flow.ticks)
 
 
+def begins(network: Network, times: Times, lot: int) -> int:
+    """The day a lot begins by its bounds and all it waits for, which are dated, whatever was logged of the lot."""
+    day = max((network.floor[lot], *(times.arrive[before] + 1 for before in network.plain[lot])))
+    calendar = network.calendar[lot]
+    if network.special[lot] is None and lot not in network.flow:
+        return calendar.snap(day) if calendar else day
+    start, _ = _placed_apart(network, times, lot, day)
+    times.ends.pop(lot, None)
+    return start
+
+
 def begin_in_sequence(network: Network, times: Times, lot: int, day: int) -> int:
     """The moment a lot worked in sequence begins, whose other bounds allow ``day`` as day 1."""
     flow = network.flow[lot]
@@ -281,7 +292,7 @@ def _limits_in_sequence(
         return ready, FREE
     begin = retreat(latest, flow.length, flow.ticks, calendar)
     if flow.before is not None:
-        limits.ends[flow.before] = min(limits.ends.get(flow.before, FREE), begin)
+        limits.ends[flow.before] = begin
     return ready, begin // flow.ticks
 
 

@@ -31,6 +31,14 @@ def place_lots(network: Network, lots: Sequence[int]) -> None:
             _place_open(network, lot, progress)
 
 
+def note_travel(network: Network, lots: Sequence[int]) -> None:
+    """Note who counts travel in working days, all that is known of lots looked at without facts."""
+    for lot in lots:
+        travel = network.jobs[lot].travel
+        if travel.unit == "wd" and travel.days:
+            network.extra[lot] = Extra(travel=network.own_calendar[lot])
+
+
 def _place_done(network: Network, lot: int, progress: Progress, day: int) -> None:
     """What is done arrived on its day; where it was only finished, travel still runs from there or from leaving."""
     finish = min(day, progress.made or progress.finished or progress.left or day)
@@ -73,11 +81,14 @@ def _place_open(network: Network, lot: int, progress: Progress) -> None:
 def _goes_on(network: Network, lot: int, progress: Progress) -> bool:
     """Whether something shows that the lot is in work as a whole.
 
-    Pieces counted as made while inputs are still to come show only that some could be made: the rest waits.
+    Pieces counted as made while inputs are still to come show only that some could be made: the rest waits. So do
+    any that came from our own bench, which takes its parts as it goes.
     """
     if progress.seen is None:
         return False
-    only_counted = progress.made_pieces > 0 and not progress.received
+    job = network.jobs[lot]
+    at_home = job.counts_pieces and network.plan.supplier_by_code[job.supplier].inhouse
+    only_counted = at_home or (progress.made_pieces > 0 and not progress.received)
     return not only_counted or _input_arrivals(network, lot)[1]
 
 

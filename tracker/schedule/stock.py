@@ -1,18 +1,22 @@
 """The stock of one part: what comes when, who draws from it, and which arrival covers each draw."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """Good pieces that one lot brings (None: in stock at the start), on the part's grid, with their evening."""
+    """Good pieces that one lot brings (None: in stock at the start), on the part's grid, with their evening.
+
+    ``goes_round`` marks pieces that came once and are reworked by the job itself.
+    """
 
     arrive: int
     maker: int
     number: int
     lot: int | None
     amount: int
+    goes_round: bool = False
 
 
 @dataclass(slots=True)
@@ -21,6 +25,7 @@ class Draw:
 
     ``name`` is the part made of it, the shipment's code, or what else takes it. ``first`` and ``last`` are
     places among the sorted entries, ``last`` the one that covers the draw; ``covered`` is what of it is met.
+    ``can_spare`` tells that it would be covered as early without any pieces that go round again.
     """
 
     priority: int
@@ -31,6 +36,7 @@ class Draw:
     first: int = 0
     last: int = -1
     covered: int = 0
+    can_spare: bool = False
 
 
 @dataclass(slots=True)
@@ -43,6 +49,12 @@ class Stock:
     draws: list[Draw] = field(default_factory=list)
     left_over: int = 0
     is_shared_out: bool = False
+
+    def add(self, entry: Entry) -> None:
+        """Add what a lot brings; once all is shared out it is left over."""
+        self.entries.append(entry)
+        if self.is_shared_out:
+            self.left_over += entry.amount
 
     def share_out(self) -> None:
         """Cover every draw, by priority, then taker, then lot, from the entries in the order they arrive.
@@ -73,10 +85,24 @@ class Stock:
                     room = entries[place].amount
             draw.covered = draw.amount - wanted
         self.left_over = sum(entry.amount for entry in entries) - sum(draw.covered for draw in self.draws)
+        if any(entry.goes_round for entry in entries):
+            self._try_without_rework()
+
+    def _try_without_rework(self) -> None:
+        """Find the draws that nothing reworked makes any earlier: rework that helps no one holds no one up."""
+        sure = [entry for entry in self.entries if not entry.goes_round]
+        again = [replace(draw, first=0, last=-1, covered=0) for draw in self.draws]
+        without = Stock(self.part, self.scale, sure, again)
+        without.share_out()
+        for draw, other in zip(self.draws, without.draws, strict=True):
+            arrival = self.arrival(draw)
+            draw.can_spare = arrival is not None and without.arrival(other) == arrival
 
     def sources(self, draw: Draw) -> Iterator[Entry]:
-        """The entries a draw takes from, the covering one last."""
-        return iter(self.entries[draw.first : draw.last + 1] if draw.covered else ())
+        """The entries a draw waits for, the covering one last; rework it can spare is left out."""
+        for entry in self.entries[draw.first : draw.last + 1] if draw.covered else ():
+            if not (draw.can_spare and entry.goes_round):
+                yield entry
 
     def arrival(self, draw: Draw) -> int | None:
         """The evening of the entry that covers a draw; None where it is not covered."""

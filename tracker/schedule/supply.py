@@ -13,8 +13,8 @@ from tracker.plan.lots import Lot, expect_good, works_in_sequence
 from tracker.plan.model import Job
 from tracker.schedule.cutting import follow
 from tracker.schedule.network import Network
-from tracker.schedule.passes import Times, arrays_for, forward_some
-from tracker.schedule.placing import place_lots, place_posted
+from tracker.schedule.passes import Times, arrays_for, begins, forward_some
+from tracker.schedule.placing import note_travel, place_lots, place_posted
 from tracker.schedule.stock import Draw, Entry, Stock
 
 COUNTED, HELD = -2, -1  # priorities of what came back, went out or was scrapped; and of lots that have begun
@@ -43,7 +43,7 @@ class _Settling:
         self.network, self.as_planned = network, as_planned
         self.demand = network.demand
         self.times = arrays_for(network)
-        self.place = {job.code: n for n, job in enumerate(network.plan.jobs)}
+        self.place = {code: n for n, code in enumerate(sorted(network.plan.job_by_code))}  # settles ties
         self.inputs: dict[int, list[tuple[Stock, Draw]]] = {}
         self.contents: dict[str, list[tuple[Stock, Draw]]] = {}
         start = network.plan.run.start.toordinal() - 1
@@ -105,48 +105,59 @@ class _Settling:
                 stock.draws.append(Draw(COUNTED, -1, None, "scrapped", need.scrapped))
             if part.spares:
                 stock.draws.append(Draw(self.demand.spare, taker, None, "spares", part.spares * stock.scale))
+            _leave_out(stock, need.unaccounted)
 
     def date(self, job: Job, lots: list[int]) -> None:
         """Date the lots of one job, whose inputs are all dated, and put what they bring into stock."""
         network = self.network
+        made = {make.part for make in network.plan.makes_of(job)}
         for take in job.takes:
-            network.stocks[take.part].share_out()
-        for place in tuple(lots):
-            self._link(place)
+            if take.part not in made:
+                network.stocks[take.part].share_out()
+        cut = len(lots)
+        if any(self._loose(place) for place in lots):
+            for place in tuple(lots):
+                self._link(place)
+                self._place([place])
+            self._place(lots[cut:])
+        else:
+            for place in lots:
+                self._link(place)
+            self._place(lots)
         counting = [lot for place in lots if (lot := network.lots[place]) is not None]
         if len(counting) > 1:
             expect_good(job, counting)
-        if not self.as_planned:
-            place_lots(network, lots)
-        forward_some(network, self.times, lots)
-        maker = self.place[job.code]
         for number, place in enumerate(lots):
-            lot = network.lots[place]
-            for part, good in lot.good.items() if lot is not None else ():
-                if part and good:
-                    stock = network.stocks[part]
-                    stock.entries.append(
-                        Entry(self.times.arrive[place], maker, number, place, good * stock.scale)
-                    )
+            self._put_in_stock(self.place[job.code], number, place)
+
+    def _put_in_stock(self, maker: int, number: int, place: int) -> None:
+        lot, arrive = self.network.lots[place], self.times.arrive[place]
+        if lot is None:
+            return
+        for part, good in lot.good.items():
+            if part and good:
+                stock = self.network.stocks[part]
+                goes_round = lot.kind == "rework"
+                stock.add(Entry(arrive, maker, number, place, good * stock.scale, goes_round))
+
+    def _place(self, lots: list[int]) -> None:
+        if self.as_planned:
+            note_travel(self.network, lots)
+        else:
+            place_lots(self.network, lots)
+        forward_some(self.network, self.times, lots)
 
     def _link(self, place: int) -> None:
         """Have a lot wait for all entries its draws take from; spares that would hold it up go apart."""
         lot = self.network.lots[place]
-        inputs = self.inputs.get(place, [])
         if lot is None:
             return
         if lot.job.rework_of:
             self._link_rework(place, lot)
-        if not inputs:
-            return
-        spare = self.demand.spare
-        firm = [one for one in inputs if one[1].priority < spare]
-        loose = [one for one in inputs if one[1].priority >= spare]
-        self._wait_for(place, firm or [one for one in loose if one[1].covered == one[1].amount])
-        if loose and not (firm and self._in_time(place, loose)):
-            self._set_apart(place, lot, firm=bool(firm))
-        elif firm:
-            self._wait_for(place, loose)
+        inputs = self.inputs.get(place, [])
+        self._wait_for(place, [one for one in inputs if one[1].priority < self.demand.spare])
+        if self._loose(place):
+            self._set_apart(place, lot)
 
     def _link_rework(self, place: int, lot: Lot) -> None:
         """A rework job waits for the deliveries its pieces came with."""
@@ -173,49 +184,40 @@ class _Settling:
         lot = self.network.lots[place]
         return lot is not None and lot.kind == "received"
 
-    def _day1(self, place: int) -> int:
-        """The day a lot could begin by what it waits for so far."""
-        network, arrive = self.network, self.times.arrive
-        return max((network.floor[place], *(arrive[other] + 1 for other in network.plain[place])))
-
-    def _in_time(self, place: int, inputs: Iterable[tuple[Stock, Draw]]) -> bool:
-        day1 = self._day1(place)
-        arrivals = [stock.arrival(draw) for stock, draw in inputs]
-        return all(arrive is not None and arrive < day1 for arrive in arrivals)
-
-    def _set_apart(self, place: int, lot: Lot, *, firm: bool) -> None:
+    def _set_apart(self, place: int, lot: Lot) -> None:
         """Take pieces for spares, and those nobody asked for, out of a lot where their inputs come too late.
 
-        Pieces whose inputs never come are not made. The time booked for the lot stays as it is.
+        Pieces whose inputs never come are not made. The time booked for the lot stays as it is. Inputs that come
+        in time for such pieces hold no lot that shipments need: were they late, the pieces would go apart.
         """
-        day1 = self._day1(place)
+        holds = lot.is_for_shipments(self.demand.spare)
+        start = begins(self.network, self.times, place) if holds else 0
+        if lot.progress.seen is not None:  # the rest of what our own bench counted so far
+            start = max(start, self.network.today + 1)
         late: set[tuple[int, str]] = set()
         never: set[tuple[int, str]] = set()
-        for stock, draw in self.inputs[place]:
-            if draw.priority < self.demand.spare:
-                continue
+        for stock, draw in self._loose(place):
             arrive = stock.arrival(draw)
             if arrive is None:
                 never.add((draw.priority, draw.name))
-            elif firm and arrive >= day1:
+            elif holds and arrive >= start:
                 late.add((draw.priority, draw.name))
         late -= never
         moved = [one for one in lot.segments if one[:2] in late]
         self.network.unmade += [(lot.job.code, *one) for one in lot.segments if one[:2] in never]
         lot.segments = [one for one in lot.segments if one[:2] not in late and one[:2] not in never]
-        lot.pieces = sum(one[2] for one in lot.segments)
-        expect_good(lot.job, [lot])
-        if firm:
-            self._wait_for(place, self._of(place, self.demand.spare, {one[:2] for one in lot.segments}))
+        if late or never:
+            lot.pieces = sum(one[2] for one in lot.segments)
+            expect_good(lot.job, [lot])
+        if not holds:
+            kept = {one[:2] for one in lot.segments}
+            self._wait_for(place, [one for one in self._loose(place) if (one[1].priority, one[1].name) in kept])
         if moved:
             self._add_apart(place, lot, moved)
 
-    def _of(self, place: int, least: int, kept: set[tuple[int, str]]) -> list[tuple[Stock, Draw]]:
-        return [
-            one
-            for one in self.inputs[place]
-            if one[1].priority >= least and (one[1].priority, one[1].name) in kept
-        ]
+    def _loose(self, place: int) -> list[tuple[Stock, Draw]]:
+        """Draws of pieces that are for no shipment."""
+        return [one for one in self.inputs.get(place, ()) if one[1].priority >= self.demand.spare]
 
     def _add_apart(self, place: int, lot: Lot, moved: list[tuple[int, str, int]]) -> None:
         network = self.network
@@ -231,7 +233,8 @@ class _Settling:
         )
         here = network.add_lot(apart, place)
         self.times.add()
-        self.inputs[here] = self._of(place, self.demand.spare, {one[:2] for one in moved})
+        late = {one[:2] for one in moved}
+        self.inputs[here] = [one for one in self._loose(place) if (one[1].priority, one[1].name) in late]
         for _, draw in self.inputs[here]:
             draw.lot = here
         self._wait_for(here, self.inputs[here])
@@ -252,6 +255,15 @@ class _Settling:
             network.shipments[shipment.code] = list(dict.fromkeys(lots))
         for stock in network.stocks.values():
             stock.share_out()
+
+
+def _leave_out(stock: Stock, unaccounted: int) -> None:
+    """Pieces used beyond all that ever came are drawn from nothing that comes now."""
+    for draw in reversed(stock.draws):
+        if draw.priority == COUNTED:
+            gone = min(unaccounted, draw.amount)
+            draw.amount -= gone
+            unaccounted -= gone
 
 
 def _has_begun(network: Network, place: int, lot: Lot) -> bool:

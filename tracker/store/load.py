@@ -36,9 +36,7 @@ from tracker.store.schema import TABLES, key_columns
 Kind = TypeVar("Kind")
 Values = dict[str, Any]
 
-_EMPTY_WHEN_ABSENT = frozenset(
-    ("job", "shipment", "supplier", "part", "unit", "into", "retry_of", "rework_of")
-)
+_EMPTY_WHEN_ABSENT = frozenset(("job", "shipment", "supplier", "part", "into", "retry_of", "rework_of"))
 
 
 def has_plan(connection: Connection) -> bool:
@@ -52,7 +50,7 @@ def load_plan(connection: Connection) -> Plan:
     kept = run.pop("first_plan")
     run.pop("id")
     return Plan(
-        run=Run(**run),
+        run=Run(**run, unit=", ".join(row["part"] for row in _read(connection, "run_unit"))),
         suppliers=_suppliers(connection),
         parts=tuple(Part(**row | {"here": Fraction(row["here"])}) for row in _read(connection, "part")),
         jobs=_jobs(connection),

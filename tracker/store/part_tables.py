@@ -38,6 +38,15 @@ class Part(Rows, table=True):
     multiple: int | None
 
 
+class RunUnit(Rows, table=True):
+    """A part that is one complete product; the variants of it have a row each."""
+
+    __tablename__ = "run_unit"
+    __table_args__ = rules("run_unit", counts=("place",))
+    place: int = Field(primary_key=True)
+    part: str = Field(foreign_key="part.code")
+
+
 class Take(Rows, table=True):
     """``job`` uses so much of ``part`` for each piece put in, for pieces of ``into`` alone where that is given."""
 

@@ -37,7 +37,10 @@ def fact_rows(facts: Sequence[Fact], entry: int) -> list[Row]:
 
 
 def _run_rows(plan: Plan) -> Rows:
-    return {"run": [_row("run", plan.run, id=1, first_plan=int(plan.first_plan is not None))]}
+    return {
+        "run": [_row("run", plan.run, id=1, first_plan=int(plan.first_plan is not None))],
+        "run_unit": [{"place": place, "part": unit} for place, unit in enumerate(plan.run.units)],
+    }
 
 
 def _holiday_rows(plan: Plan) -> Rows:

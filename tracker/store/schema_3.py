@@ -23,31 +23,14 @@ CREATE TABLE part (
 )
 """,
     """
-CREATE TABLE run_3 (
-    id INTEGER NOT NULL,
-    code VARCHAR NOT NULL,
-    product VARCHAR NOT NULL,
-    quantity INTEGER NOT NULL,
-    currency VARCHAR NOT NULL,
-    start DATE NOT NULL,
-    today DATE,
-    dates VARCHAR,
-    first_plan BOOLEAN NOT NULL,
-    unit VARCHAR,
-    PRIMARY KEY (id),
-    CONSTRAINT "run start is a date" CHECK (date("start", '+0 days') IS "start"),
-    CONSTRAINT "run today is a date" CHECK (date("today", '+0 days') IS "today"),
-    CONSTRAINT "run first_plan is yes or no" CHECK ("first_plan" IS NULL OR ("first_plan" IN (0, 1))),
-    CONSTRAINT "run code is not empty" CHECK ("code" <> ''),
-    CONSTRAINT "run: there is one run in a database" CHECK (id = 1),
-    CONSTRAINT "run: quantity is 1 or more" CHECK (typeof(quantity) = 'integer' AND quantity > 0),
-    CONSTRAINT "run: dates are read day first or month first" CHECK ("dates" IS NULL OR "dates" IN ('day first', 'month first')),
-    FOREIGN KEY(unit) REFERENCES part (code)
+CREATE TABLE run_unit (
+    place INTEGER NOT NULL,
+    part VARCHAR NOT NULL,
+    PRIMARY KEY (place),
+    CONSTRAINT "run_unit place is 0 or more" CHECK ("place" IS NULL OR (typeof("place") = 'integer' AND "place" >= 0)),
+    FOREIGN KEY(part) REFERENCES part (code)
 )
 """,
-    """INSERT INTO run_3 SELECT *, NULL FROM run""",
-    """DROP TABLE run""",
-    """ALTER TABLE run_3 RENAME TO run""",
     """
 CREATE TABLE job_3 (
     code VARCHAR NOT NULL,

@@ -50,7 +50,6 @@ class Run(Rows, table=True):
     today: date | None
     dates: str | None
     first_plan: bool
-    unit: str | None = Field(foreign_key="part.code")
 
 
 class PublicHolidays(Rows, table=True):

@@ -6,6 +6,7 @@ from tracker.errors import Refused
 from tracker.plan.counts import count_pieces
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Fact, Job, Plan
+from tracker.plan.piece_rework import pieces_in_rework
 from tracker.plan.progress import Progress, progress_of
 from tracker.words.statement import Statement
 
@@ -31,7 +32,7 @@ def refuse_misfits(statement: Statement, plan: Plan, facts: tuple[Fact, ...], to
             job = plan.job_by_code[fact.job]
             progress = progress_of(plan, job, today)
             _refuse_gates(fact, job)
-            _refuse_closed(statement, job, progress)
+            _refuse_closed(statement, plan, job, progress, today)
             _refuse_twice(fact, job, progress)
             _refuse_counts(plan, fact, job, progress, today)
             _refuse_rest(statement, plan, fact, job, progress)
@@ -64,11 +65,13 @@ def _refuse_gates(fact: Fact, job: Job) -> None:
         )
 
 
-def _refuse_closed(statement: Statement, job: Job, progress: Progress) -> None:
+def _refuse_closed(statement: Statement, plan: Plan, job: Job, progress: Progress, today: date) -> None:
+    """A job done or called off takes nothing new; one whose pieces went back to be reworked, a promise for these."""
     kind = statement.verb.kind
     if progress.called_off and kind not in _AFTER_CALLING_OFF:
         raise Refused(f"{job.code} was called off", hint=f"'tracker resumed {job.code}' takes it up again")
-    if progress.done is not None and kind not in _AFTER_DONE and "again" not in statement.flags:
+    goes_round = kind == "promised" and job.counts_pieces and any(pieces_in_rework(plan, job, today).values())
+    if progress.done is not None and not (kind in _AFTER_DONE or goes_round or "again" in statement.flags):
         extra = " or add the word 'again' for a further delivery" if kind == "in" else ""
         raise Refused(
             f"{job.code} has been done since {full_day(date.fromordinal(progress.done))}",
