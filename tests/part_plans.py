@@ -11,7 +11,8 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 from tests.plans import WORDS, days, fractions, plans, quantities, small
-from tracker.plan.model import Content, Fact, Make, Part, Take
+from tracker.plan.model import Fact
+from tracker.plan.parts import Content, Make, Part, Take
 
 STOCK = ("bolt", "cable", "tape")
 MEASURED = "tape"

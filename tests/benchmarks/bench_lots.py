@@ -8,10 +8,12 @@ import random
 import time
 from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 from statistics import median
 
 from tests.benchmarks.bench_schedule import START, layered, two_passes
-from tracker.plan.model import Content, Job, Make, Part, Plan, Run, Shipment, Supplier, Take
+from tracker.plan.model import Job, Plan, Run, Shipment, Supplier
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import Lead
 from tracker.schedule.forecast import Forecast
 
@@ -67,9 +69,10 @@ def main() -> None:
         plan = pooled(jobs)
         lots = len(Forecast(plan, START).network.jobs)
         plain = layered(lots)
-        timed: list[tuple[float, float]] = []
-        for _ in range(ROUNDS):
-            timed.append((seconds(lambda: two_passes(plain)), seconds(lambda: Forecast(plan, START))))  # noqa: B023
+        timed = [
+            (seconds(partial(two_passes, plain)), seconds(partial(Forecast, plan, START)))
+            for _ in range(ROUNDS)
+        ]
         floor, whole = (median(column) for column in zip(*timed, strict=True))
         print(
             f"{jobs:>5} jobs in {lots:>5} lots: whole forecast {whole * 1e3:7.1f} ms,"

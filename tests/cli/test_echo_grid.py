@@ -8,7 +8,8 @@ from itertools import product
 
 import pytest
 
-from tracker.plan.model import Job, Part, Plan, Run, Shipment, Supplier
+from tracker.plan.model import Job, Plan, Run, Shipment, Supplier
+from tracker.plan.parts import Part
 from tracker.plan.span import Lead
 from tracker.render.fact_text import fact_text
 from tracker.report.answer import fact_rows

@@ -20,6 +20,8 @@ def test_each_line_is_read_back_with_its_own_entry_and_the_answer_comes_once(pro
         "boxes payment sent Tue 24 Nov 2026 [entry 54]",
         "finish-natural in Tue 24 Nov 2026: 60 good, 5 rework, 3 scrap; ref 4471; 68 of 96 in, 28 to come, Thu 26 Nov 2026, in hand [entry 55]",
         'boxes note Tue 24 Nov 2026; note "don\'t forget the leaflets" [entry 56]',
+        "need 86 of housing-natural: covered, 4 to spare",
+        "5 in rework, back Fri 4 Dec at best; as a job: tracker rework finish-natural 5",
         "no shipment moves",
         "boxes ready Mon 4 Jan, harmless until Tue 5 Jan (1 spare day); here Sat 9 Jan",
         "finish-natural ready Thu 26 Nov, harmless until Tue 5 Jan (40 spare days)",

@@ -14,7 +14,10 @@ from tests.cli.small import SMALL
         ("made finish-natural 60", "60 good; 60 of 96 made, 36 to go"),
         ("in finish-natural", "finish-natural in Tue 24 Nov 2026; not counted, done"),
         ("called-off licence", "links dropped: air-freight no longer waits for licence"),
-        ("called-off licence", "air-freight now waits for no job but for parts: tracker set air-freight after=JOB"),
+        (
+            "called-off licence",
+            "air-freight now waits for no job but for parts: tracker set air-freight after=JOB",
+        ),
         ("posted wave-1 81", "81 of 80 units of wave-1 are posted now, more than it holds"),
         ("posted wave-1 24", "out of sequence: pack-1 not done yet; what was logged counts all the same"),
         ("note hello there", "'hello' is no code here, so this is kept on the run as a whole"),

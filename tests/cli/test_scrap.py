@@ -173,7 +173,7 @@ def test_counts_of_a_part_are_read_back_and_stored(counted, words, echo, stored)
 
 def test_the_rest_is_promised_with_the_pieces_still_to_come(counted):
     out = counted.out("in", "build", "60", "rest", "thu", width=200)
-    assert "promised for Thu 23 Jul 2026, in hand, 100 pieces" in out
+    assert "100 to come, Thu 23 Jul 2026, in hand" in out
     number = newest(counted)
     counted("fix", str(number), "61")
     came, rest = facts(counted, 2)

@@ -41,7 +41,8 @@ def test_a_part_delivery_with_rejects_keeps_the_day_of_the_rest(program):
     out = typed(program, "tracker in natural 52 rework 5 scrap 3 rest thu ref 4471").splitlines()
     assert out == [
         "finish-natural in Tue 24 Nov 2026: 52 good, 5 rework, 3 scrap; ref 4471; 60 of 96 in, 36 to come, Thu 26 Nov 2026, in hand [entry 53]",
-        "need 86: covered, 5 to spare",
+        "need 86: covered, 4 to spare",
+        "5 in rework, back Fri 4 Dec at best; as a job: tracker rework finish-natural 5",
         "no shipment moves; finish-natural ready Thu 26 Nov, harmless until Tue 5 Jan (40 spare days)",
         "today is Tue 24 Nov 2026, kept with this run",
     ]
@@ -138,7 +139,7 @@ def test_made_boxes_stand_at_their_door_until_balance_and_papers_are_there(progr
     """
     type_all(program, "tracker set boxes leave_when=balance,papers\n" + TO_THE_BENCH)
     out = typed(program, "tracker made boxes 250 --today 2026-12-22")
-    assert out.startswith("boxes made Tue 22 Dec 2026: 250 good; 250 made, at their door, here Sun 27 Dec")
+    assert out.startswith("boxes made Tue 22 Dec 2026: 250 good; 250 of 250 made")
     typed(program, "tracker started wave-1-build")
     page = typed(program, "tracker boxes")
     assert "MADE, AT THEIR DOOR" in page
@@ -219,8 +220,10 @@ def test_notes_of_the_day_are_pulled_in_from_a_file_or_a_pipe_and_answered_once(
     assert re.findall(r"\[entry (\d+)\]", out) == ["53", "54", "55", "56", "57"]
     for line in (
         "marlgate called Mon 23 Nov 2026; note",
-        "finish-natural in Tue 24 Nov 2026: 52 good, 5 rework, 3 scrap; ref 4471; 60 of 96 in, 36 to come, "
-        "Thu 26 Nov 2026, in hand",
+        (
+            "finish-natural in Tue 24 Nov 2026: 52 good, 5 rework, 3 scrap; ref 4471; 60 of 96 in, 36 to come, "
+            "Thu 26 Nov 2026, in hand"
+        ),
         "varne called Tue 24 Nov 2026, again on Thu 26 Nov 2026",
         "boxes payment sent Tue 24 Nov 2026",
         "boxes day 1 in their own words Thu 26 Nov 2026",
@@ -256,7 +259,7 @@ def test_each_line_of_the_notes_can_be_taken_back_by_its_own_number(program):
         ("tracker in natural 52 rework 5 scrap 3 rest 4dec", "36 to come, Fri 4 Dec 2026, in hand"),
         ("tracker paid boxes on mon", "boxes payment sent Mon 23 Nov 2026"),
         ("tracker gave boxes day1 fri", "boxes day 1 in their own words Fri 27 Nov 2026"),
-        ("tracker made natural 96", "finish-natural made Tue 24 Nov 2026: 96 good; 96 made, at their door"),
+        ("tracker made natural 96", "finish-natural made Tue 24 Nov 2026: 96 good; 96 of 96 made"),
         ("tracker left natural on 23 nov", "finish-natural left Mon 23 Nov 2026"),
     ],
 )

@@ -5,7 +5,8 @@ from datetime import date
 from fractions import Fraction
 
 from tests.plan.dial import BENCH, MILL, RUN, lines
-from tracker.plan.model import Content, Fact, Job, Make, Part, Plan, Shipment, Take
+from tracker.plan.model import Fact, Job, Plan, Shipment
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import parse_lead
 
 TODAY = date(2026, 6, 30)

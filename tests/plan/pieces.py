@@ -4,7 +4,8 @@ from datetime import date, timedelta
 
 from tests.plan.dial import BENCH, MILL
 from tests.plan.kit import job, of
-from tracker.plan.model import Content, Fact, Part, Plan, Run, Shipment
+from tracker.plan.model import Fact, Plan, Run, Shipment
+from tracker.plan.parts import Content, Part
 from tracker.schedule.forecast import Forecast
 
 START = date(2026, 6, 1)

@@ -4,7 +4,7 @@ import pytest
 
 from tests.plan.dial import lines
 from tests.plan.kit import MAGNETS, job, only, rework, with_job, with_jobs
-from tracker.plan.model import Make
+from tracker.plan.parts import Make
 
 
 def percent(number):

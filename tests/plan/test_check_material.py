@@ -6,7 +6,7 @@ import pytest
 from tests.plan.dial import lines
 from tests.plan.kit import BUILD, MAGNETS, PACK, PLAN, job, of, only, rework, with_job, with_jobs
 from tracker.plan.check_material import pieces_put_in
-from tracker.plan.model import Make, Take
+from tracker.plan.parts import Make, Take
 
 
 def makes(**shares):

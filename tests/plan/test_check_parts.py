@@ -22,7 +22,7 @@ from tests.plan.kit import (
     with_wave,
 )
 from tracker.plan.checks import check_plan
-from tracker.plan.model import Content, Make, Part
+from tracker.plan.parts import Content, Make, Part
 
 
 def test_a_sound_plan_with_parts_has_no_problem():

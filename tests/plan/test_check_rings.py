@@ -10,7 +10,8 @@ from tests.plan.dial import gate, lines, ring_lines
 from tests.plan.kit import BUILD, FINISH, MAGNETS, PACK, PLAN, job, only, rework, with_jobs
 from tracker.plan.check_rings import ring_problems
 from tracker.plan.known import Known
-from tracker.plan.model import Link, Take
+from tracker.plan.model import Link
+from tracker.plan.parts import Take
 
 
 def links(*codes):

@@ -2,7 +2,7 @@ import pytest
 
 from tests.plan.dial import lines
 from tests.plan.kit import only, with_wave
-from tracker.plan.model import Content
+from tracker.plan.parts import Content
 
 
 def contents(**pieces):

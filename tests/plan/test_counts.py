@@ -6,7 +6,7 @@ import pytest
 
 from tests.plan.pieces import START, TODAY, day, fact, job, plan
 from tracker.plan.counts import count_pieces, pieces_scrapped_later, shares_of
-from tracker.plan.model import Make
+from tracker.plan.parts import Make
 
 FINISH = job("finish", makes="lid", supplier="mill", quantity=96)
 BUILD = job("build", makes="unit", quantity=20)

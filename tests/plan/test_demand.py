@@ -6,7 +6,8 @@ from fractions import Fraction
 import pytest
 
 from tests.plan.pieces import fact, job, lots, needed, network, of, wave
-from tracker.plan.model import Link, Make, Part, Take
+from tracker.plan.model import Link
+from tracker.plan.parts import Make, Part, Take
 
 WAVE = wave(1, unit=10)
 BUILD = job("build", takes="board", makes="unit")

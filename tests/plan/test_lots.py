@@ -7,7 +7,7 @@ import pytest
 
 from tests.plan.pieces import START, TODAY, day, fact, job, lots, network, plan, wave
 from tracker.plan.lots import live_promises
-from tracker.plan.model import Part
+from tracker.plan.parts import Part
 from tracker.plan.progress import progress_of
 from tracker.plan.span import DayRate, parse_lead
 

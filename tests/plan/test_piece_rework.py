@@ -11,7 +11,8 @@ from tests.build import BENCH, SHOP, day, fact, plan
 from tracker.errors import Refused
 from tracker.plan.checks import check_plan
 from tracker.plan.counts import count_pieces, shares_of
-from tracker.plan.model import Content, Make, Part, Shipment, Take
+from tracker.plan.model import Shipment
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.piece_rework import PieceLoop, pieces_in_rework, with_piece_rework
 from tracker.plan.span import DayRate, parse_lead, parse_span
 

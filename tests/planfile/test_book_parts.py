@@ -6,7 +6,8 @@ from fractions import Fraction
 import pytest
 
 from tests.planfile.test_book import RUN_GRID, cells, lines, parse, read_back, sheet
-from tracker.plan.model import Content, Fact, Job, Make, Part, Plan, Run, Shipment, Take
+from tracker.plan.model import Fact, Job, Plan, Run, Shipment
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import parse_lead
 from tracker.planfile.book_sheets import SHEETS
 

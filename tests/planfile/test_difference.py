@@ -9,22 +9,19 @@ from tests.part_plans import part_plans
 from tests.plans import plans
 from tracker.plan.model import (
     Closure,
-    Content,
     Fact,
     FirstPlan,
     Job,
     Link,
-    Make,
-    Part,
     Plan,
     PlannedJob,
     PublicHolidays,
     Run,
     Shipment,
     Supplier,
-    Take,
     Told,
 )
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import DayRate, Span, parse_lead
 from tracker.planfile.difference import difference
 

@@ -8,7 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from tests.part_plans import part_plans
 from tests.plans import plans
 from tracker.errors import Refused
-from tracker.plan.model import Fact, FirstPlan, Job, Part, Plan, PublicHolidays, Run, Shipment, Supplier, Told
+from tracker.plan.model import Fact, FirstPlan, Job, Plan, PublicHolidays, Run, Shipment, Supplier, Told
+from tracker.plan.parts import Part
 from tracker.plan.span import parse_lead
 from tracker.planfile.difference import not_in_file
 from tracker.planfile.merging import merge

@@ -8,7 +8,8 @@ from hypothesis import given
 from tests.part_plans import part_plans
 from tests.planfile.test_difference import FEW
 from tracker.errors import PlanProblems, Refused
-from tracker.plan.model import Content, Job, Make, Part, Plan, Run, Shipment, Supplier, Take
+from tracker.plan.model import Job, Plan, Run, Shipment, Supplier
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import parse_lead
 from tracker.planfile.editing import edit_item
 from tracker.planfile.entries import CODED, entries

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 
 from tests.planfile import wild
-from tracker.plan.model import Content, Make, Take
+from tracker.plan.parts import Content, Make, Take
 from tracker.planfile.faults import BadValue
 from tracker.planfile.part_forms import CONTENTS, MAKES, TAKES
 from tracker.planfile.reading import parse_plan

@@ -4,20 +4,8 @@ from datetime import date
 import pytest
 
 from tracker.errors import Refused
-from tracker.plan.model import (
-    Content,
-    Fact,
-    FirstPlan,
-    Job,
-    Make,
-    Part,
-    Plan,
-    PlannedJob,
-    Run,
-    Shipment,
-    Supplier,
-    Take,
-)
+from tracker.plan.model import Fact, FirstPlan, Job, Plan, PlannedJob, Run, Shipment, Supplier
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import parse_lead
 from tracker.planfile.removing import without
 

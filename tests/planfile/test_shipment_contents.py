@@ -5,7 +5,8 @@ from datetime import date
 import pytest
 
 from tracker.plan.checks import check_plan
-from tracker.plan.model import Content, Plan, Run, Shipment
+from tracker.plan.model import Plan, Run, Shipment
+from tracker.plan.parts import Content
 from tracker.planfile.reading import parse_plan
 from tracker.planfile.writing import write_plan
 

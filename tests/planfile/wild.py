@@ -5,7 +5,8 @@ from datetime import date
 from hypothesis import strategies as st
 
 from tracker.plan.fact_fields import FACT_FIELDS, GIVEN_WHAT
-from tracker.plan.model import Content, Fact, Link, Make, Part, Take, Told
+from tracker.plan.model import Fact, Link, Told
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import DayRate, HourRate, Lead, Span
 
 texts = st.text(max_size=30)

@@ -10,7 +10,7 @@ from openpyxl import load_workbook
 
 from tests.render.test_workbook import day, row_of, rows, small_plan, whole_text, written
 from tests.report.counting import PLAN, TODAY, fact, picture, with_facts, with_job, with_part
-from tracker.plan.model import Part
+from tracker.plan.parts import Part
 from tracker.render.workbook import write_backers
 from tracker.report.backers import backers_report
 from tracker.report.full_sets import full_sets

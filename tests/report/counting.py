@@ -8,7 +8,8 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from tracker.plan.model import Content, Fact, Job, Make, Part, Plan, Run, Shipment, Supplier, Take, Told
+from tracker.plan.model import Fact, Job, Plan, Run, Shipment, Supplier, Told
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import Span, parse_lead
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast

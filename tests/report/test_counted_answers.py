@@ -23,7 +23,8 @@ from tests.report.counting import (
     with_jobs,
     with_part,
 )
-from tracker.plan.model import Content, Part, Shipment
+from tracker.plan.model import Shipment
+from tracker.plan.parts import Content, Part
 from tracker.render.answer_text import MOST_LINES, write_answer
 from tracker.render.coverage_text import counted_text
 from tracker.report.answer import answer
@@ -58,7 +59,7 @@ def test_a_part_delivery_with_the_rest_promised_is_said_at_once():
         ),
         "need 86: orders covered, 1 spare short until the redo is back Fri 4 Dec",
         "5 in rework; as a job: tracker rework finish-natural 5",
-        "no shipment moves; the 5 in rework harmless until Tue 22 Dec (18 spare days)",
+        "no shipment moves; finish-natural ready Thu 26 Nov, harmless until Tue 22 Dec (26 spare days)",
     ]
 
 
@@ -183,7 +184,7 @@ def test_pieces_whose_inputs_never_come_are_said_to_wait_for_them():
     )
     counts = count_row(picture(with_facts(plan, fact("made", "cut", TODAY, good=6))), "cut")
     assert counted_text(counts, TODAY, whole=True) == (
-        "6 of 20 made (6 good), 10 to come, forecast Fri 4 Dec, 4 with no inputs to come"
+        "6 of 20 made, 10 to go, forecast Fri 4 Dec, 4 with no inputs to come"
     )
 
 

@@ -31,7 +31,8 @@ from tests.report.counting import (
 )
 from tests.report.counting import PLAN as MADE
 from tracker.errors import Refused
-from tracker.plan.model import Content, Part, Plan, Run, Shipment
+from tracker.plan.model import Plan, Run, Shipment
+from tracker.plan.parts import Content, Part
 from tracker.render.sets_text import write_sets
 from tracker.report.full_sets import full_sets
 from tracker.report.pieces import lot_rows

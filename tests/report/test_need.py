@@ -29,7 +29,7 @@ from tests.report.counting import (
 )
 from tracker.errors import Refused
 from tracker.plan.checks import check_plan
-from tracker.plan.model import Part
+from tracker.plan.parts import Part
 from tracker.render.need_text import write_need
 from tracker.report.need import need_view
 from tracker.report.ordering import order_rows

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from tests.schedule.material_lots import Group, Parcel
-from tests.schedule.material_need import USED, Needs
+from tests.schedule.material_need import Needs
 from tracker.plan.model import Plan
 
-COUNTED = -2
+COUNTED, HELD = -2, -1
 Place = tuple[int, int, int]  # (evening, maker, lot), by which what arrives is handed out
 
 
@@ -78,7 +78,7 @@ class Bins:
                 self._ask_for(lot, COUNTED, (COUNTED, part), pieces)
             elif lot.kind != "rework":
                 for group in lot.groups:
-                    self._ask_for(lot, USED if lot.holds else group[0], group, lot.pieces.count(group))
+                    self._ask_for(lot, HELD if lot.holds else group[0], group, lot.pieces.count(group))
 
     def _ask_for(self, lot: Parcel, priority: int, group: Group, pieces: int) -> None:
         for take in self.needs.takes(lot.job, group[1]) if pieces else ():

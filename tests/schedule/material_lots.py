@@ -58,7 +58,8 @@ class Cutter:
         bare = Needs.__new__(Needs)
         bare.plan, bare.today = plan, today
         quantities = {job.code: _sum(bare.pile_of(job).shares.values()) for job in counting}
-        self.done = frozenset(job.code for job in counting if self._closed(job, quantities[job.code]))
+        whole = {job.code: self._whole(job, quantities[job.code]) for job in counting}
+        self.done = {code: pieces for code, pieces in whole.items() if pieces is not None}
         begun = frozenset(job.code for job in counting if self._at_work(job))
         self.needs = Needs(plan, today, self.done, begun)
 
@@ -69,23 +70,31 @@ class Cutter:
     def home(self, job: Job) -> bool:
         return self.plan.supplier_by_code[job.supplier].inhouse
 
-    def _closed(self, job: Job, quantity: int | None) -> bool:
-        """Received pieces reach the quantity, or a delivery was said to be the last."""
+    def _whole(self, job: Job, quantity: int | None) -> int | None:
+        """Pieces that had come when the job was done; None while it is not.
+
+        Received pieces reach the quantity, a delivery is said to be the last, or it is all that is known of a
+        supplier's quantity: until they promise more. The need alone says when our own bench has made enough.
+        """
         received = made = 0
-        ended = ""
+        whole: int | None = None
+        ended = None
         short = False
         for fact in self.facts(job, "in", "made", "promised"):
-            if fact.kind == "promised" and quantity is None and ended == "in" and not short:
-                ended = ""
+            if fact.kind == "promised" and quantity is None and not short:
+                whole = whole if self.home(job) else None
             if fact.kind == "in":
                 received += fact.pieces
-                if quantity is None or received >= quantity or fact.closes:
-                    ended, short = "in", fact.closes
+                enough = not self.home(job) if quantity is None else received >= quantity
+                if enough or fact.closes:
+                    if whole is None or fact.on == ended:
+                        whole, ended = received, fact.on
+                    short = fact.closes
             if fact.kind == "made" and self.home(job):
                 made += fact.good or 0
-                if quantity is None or made >= quantity:
-                    ended = "finished"
-        return bool(ended)
+                if quantity is not None and made >= quantity:
+                    whole = whole or 0
+        return whole
 
     def _at_work(self, job: Job) -> bool:
         kinds = {fact.kind for fact in self.facts(job)}

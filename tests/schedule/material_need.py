@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from math import ceil, floor
 
-from tracker.plan.model import Fact, Job, Part, Plan, Take
+from tracker.plan.model import Fact, Job, Plan
+from tracker.plan.parts import Part, Take
 
 USED = -1
 
@@ -65,7 +66,7 @@ def pieces_left(yields: Fraction, tokens: list[int], room: int | None) -> tuple[
 class Needs:
     """The piles of all jobs in the run, with what each still has to put in, in the order it is needed."""
 
-    def __init__(self, plan: Plan, today: int, done: frozenset[str], begun: frozenset[str]) -> None:
+    def __init__(self, plan: Plan, today: int, done: dict[str, int], begun: frozenset[str]) -> None:
         self.plan, self.today, self.done, self.begun = plan, today, done, begun
         self.spare, self.surplus = len(plan.shipments), len(plan.shipments) + 1
         self.jobs = [job for job in plan.jobs if job.makes or job.takes or job.rework_of]
@@ -146,10 +147,14 @@ class Needs:
         pile.came = [one for one in pile.came if one.pieces]
 
     def back(self, pile: Pile, part: str) -> int:
-        """Pieces put in that have come back; what came beyond the quantity had been reworked and is no new piece."""
+        """Pieces put in that have come back; what came beyond the quantity had been reworked and is no new piece.
+
+        Where nothing says how many, it is what had come when the job was done.
+        """
         share, received = pile.shares[part], pile.received(part)
+        share = self.done.get(pile.job.code) if share is None else share
         again = sum(one.rework for one in pile.came if one.part == part)
-        return received - (0 if share is None else min(again, max(0, received - share)))
+        return received - (min(again, max(0, received - share)) if share else 0)
 
     def in_rework(self, pile: Pile, part: str) -> int:
         """Pieces that go round again in the job itself, with no job of their own to mend them."""

@@ -249,6 +249,8 @@ class MaterialOracle(Oracle):
         """Whether all that goes into a lot has come, and the evenings on which it did."""
         key = lot.job.code, lot.number
         left = {group for group in self.wishes[key] if (*key, group) in self.apart | self.never}
+        if self._holds(lot):  # what is for no shipment holds nothing up
+            left |= {group for group in self.wishes[key] if group[0] >= self.needs.spare and not lot.holds}
         wishes = [wish for group, wishes in self.wishes[key].items() if group not in left for wish in wishes]
         others = [lot for wish in wishes for _, lot in wish.sources if lot is not None] + self._waits_for(lot)
         whole = all(wish.is_met for wish in wishes) and all(other.kind == "received" for other in others)

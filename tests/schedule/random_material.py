@@ -10,20 +10,8 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from tests.schedule.random_plans import START, WORKDAYS
-from tracker.plan.model import (
-    Closure,
-    Content,
-    Fact,
-    Job,
-    Link,
-    Make,
-    Part,
-    Plan,
-    Run,
-    Shipment,
-    Supplier,
-    Take,
-)
+from tracker.plan.model import Closure, Fact, Job, Link, Plan, Run, Shipment, Supplier
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import DayRate, HourRate, Lead, Span
 
 YIELDS = (Fraction(1), Fraction(1), Fraction(9, 10), Fraction(3, 4), Fraction(1, 2))

@@ -13,7 +13,8 @@ import pytest
 
 from tests.build import BENCH, MONDAY
 from tests.build import plan as plain_plan
-from tracker.plan.model import Content, Job, Make, Part, Plan, Run, Shipment, Take
+from tracker.plan.model import Job, Plan, Run, Shipment
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import DayRate, parse_lead
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.holders import holding, what_sets

@@ -7,7 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from tests.plan.pieces import BENCH, MILL, START, day, fact, job, of, plan, wave
-from tracker.plan.model import Link, Part
+from tracker.plan.model import Link
+from tracker.plan.parts import Part
 from tracker.plan.span import DayRate, Span, parse_lead
 from tracker.schedule.forecast import Forecast
 

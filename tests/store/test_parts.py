@@ -7,7 +7,8 @@ import pytest
 
 from tests.store.conftest import MONDAY, NOON
 from tracker.errors import Refused
-from tracker.plan.model import Content, Fact, Make, Part, Take
+from tracker.plan.model import Fact
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.store.corrections import corrections
 from tracker.store.database import reading, writing
 

@@ -8,7 +8,8 @@ import pytest
 
 from tests.store.conftest import MONDAY
 from tracker.errors import StoreError
-from tracker.plan.model import FirstPlan, Job, Link, Make, Part, PlannedJob, Take
+from tracker.plan.model import FirstPlan, Job, Link, PlannedJob
+from tracker.plan.parts import Make, Part, Take
 from tracker.plan.span import Lead
 
 JOB = ("code", "place", "supplier", "lead", "name", "public_name", "process", "said", "quantity", "travel",

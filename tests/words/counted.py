@@ -5,7 +5,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from tests.build import plan
-from tracker.plan.model import Content, Fact, Make, Part, Plan, Shipment, Take
+from tracker.plan.model import Fact, Plan, Shipment
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.words.dates import DateReader
 from tracker.words.facts import read_facts
 from tracker.words.misfits import refuse_misfits

@@ -6,7 +6,7 @@ import pytest
 
 from tests.words.counted import COUNTED, TODAY, after
 from tracker.errors import Refused, UsageError
-from tracker.plan.model import Make
+from tracker.plan.parts import Make
 from tracker.words.rework import read_rework
 
 STORED = after(

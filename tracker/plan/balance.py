@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from tracker.plan.counts import Counted
-from tracker.plan.model import Job, Part, Take
+from tracker.plan.model import Job
+from tracker.plan.parts import Part, Take
 
 USED = -1
 Segment = tuple[int, str, int]
@@ -99,7 +100,7 @@ class JobNeed:
 class Demand:
     """The whole explosion: balances by part, needs by job, and how priorities are numbered.
 
-    ``posted`` gives the pieces of each shipment that are gone, by part.
+    ``posted`` gives the pieces of each shipment that are gone, by part; ``gone`` the pieces of jobs called off.
     """
 
     parts: dict[str, PartNeed]
@@ -107,6 +108,7 @@ class Demand:
     spare: int
     surplus: int
     posted: Mapping[str, Mapping[str, int]]
+    gone: Mapping[str, Counted]
 
 
 def good_of(pieces: int, job: Job) -> int:

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 from tracker.errors import Problem
 from tracker.plan.known import MOST_PIECES, Known, number_text, pieces_problem, twice_problems
-from tracker.plan.model import Job, Take
+from tracker.plan.model import Job
 from tracker.plan.nearest import nearest
+from tracker.plan.parts import Take
 
 
 def pieces_put_in(job: Job) -> int | None:

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from tracker.errors import Problem
 from tracker.plan.known import MOST_PIECES, Known, number_text, pieces_problem
-from tracker.plan.model import Part
 from tracker.plan.nearest import nearest
+from tracker.plan.parts import Part
 
 
 def part_problems(part: Part, known: Known) -> Iterator[Problem]:

@@ -15,8 +15,9 @@ def explode(
     today: date,
     order: Sequence[Job],
     counted: Mapping[str, Counted] | None,
-    closed: frozenset[str],
+    closed: Mapping[str, int],
     begun: frozenset[str],
+    gone: Mapping[str, Counted],
 ) -> Demand:
     """Work out what every job still in the run has to put in.
 
@@ -26,10 +27,12 @@ def explode(
         The jobs still in the run, each after all it waits for and takes from.
     counted : mapping, optional
         Pieces logged by job; None for a plan looked at without its facts.
-    closed : frozenset of str
-        Jobs that are done: what they still lack is a re-run.
+    closed : mapping
+        Jobs that are done, with the pieces that had come by then: what they still lack is a re-run.
     begun : frozenset of str
         Jobs whose open pieces already hold their inputs.
+    gone : mapping
+        Pieces that came from jobs called off since: they stay in stock.
 
     Notes
     -----
@@ -37,10 +40,12 @@ def explode(
     met last and never by a re-run.
     """
     demand = _laid_out(plan, today, order, counted)
+    demand.gone = gone
+    _keep_what_came(plan, demand)
     reworked = _sent_to_rework(demand)
     for job in order:
         if job.code in demand.jobs:
-            _book_counts(plan, demand, demand.jobs[job.code], reworked, is_closed=job.code in closed)
+            _book_counts(plan, demand, demand.jobs[job.code], reworked, closed.get(job.code))
     _ask_for_shipments(plan, demand)
     makers = makers_by_part(plan, demand)
     waited = _waited_for(plan, order)
@@ -66,6 +71,7 @@ def _laid_out(plan: Plan, today: date, order: Sequence[Job], counted: Mapping[st
         spare=spare,
         surplus=spare + 1,
         posted={} if counted is None else _posted(plan, today),
+        gone={},
     )
     for job in order:
         if job.counts_pieces:
@@ -88,21 +94,40 @@ def _laid_out(plan: Plan, today: date, order: Sequence[Job], counted: Mapping[st
     return demand
 
 
+def _keep_what_came(plan: Plan, demand: Demand) -> None:
+    """What came of a job before it was called off is here, and what went into it is used."""
+    for code, counted in demand.gone.items():
+        job = plan.job_by_code[code]
+        for one in counted.deliveries:
+            if one.part:
+                balance = demand.parts[one.part]
+                balance.came += (one.good + good_of(one.unjudged, job)) * balance.scale
+            for take in takes_for(job, one.part):
+                other = demand.parts[take.part]
+                used = amount(take.per, one.pieces, other.scale)
+                other.used += used
+                other.counted += used
+
+
 def _book_counts(
-    plan: Plan, demand: Demand, need: JobNeed, reworked: Mapping[tuple[str, str], int], *, is_closed: bool
+    plan: Plan, demand: Demand, need: JobNeed, reworked: Mapping[tuple[str, str], int], whole: int | None
 ) -> None:
-    """Book what came of a job and what that used of its inputs; those it takes from were booked before."""
+    """Book what came of a job and what that used of its inputs; those it takes from were booked before.
+
+    Pieces beyond the share, or where there is none beyond the ``whole`` of a job that is done, are back from rework.
+    """
     job = need.job
     for part, share in need.shares.items():
         came = [one for one in need.counted.deliveries if one.part == part]
         received = sum(one.pieces for one in came)
         rework = sum(one.rework for one in came)
-        returned = 0 if share is None else min(rework, max(0, received - share))
+        first = whole if share is None else share
+        returned = min(rework, max(0, received - first)) if first else 0
         need.back[part] = received - returned
         need.good[part] = sum(one.good for one in came)
         need.in_rework[part] = max(0, rework - reworked.get((job.code, part), 0) - returned)
         need.rework_good[part] = good_of(need.in_rework[part], job)
-        if is_closed and need.counted.rest_good is not None:
+        if whole is not None and need.counted.rest_good is not None:
             rest = _uncounted(plan, demand, need, part)
             need.good[part] += rest
             need.back[part] += rest
@@ -152,7 +177,7 @@ def _ask_for_shipments(plan: Plan, demand: Demand) -> None:
 
 
 def _pass_on(
-    demand: Demand, need: JobNeed, waited: int, closed: frozenset[str], begun: frozenset[str]
+    demand: Demand, need: JobNeed, waited: int, closed: Mapping[str, int], begun: frozenset[str]
 ) -> None:
     """Ask the parts a job takes for what it still has to put in.
 
@@ -180,7 +205,7 @@ def _settle_the_rest(
     demand: Demand,
     makers: Makers,
     settled: set[str],
-    closed: frozenset[str],
+    closed: Mapping[str, int],
     begun: frozenset[str],
 ) -> None:
     """Parts nobody in the run makes: what is here must do."""

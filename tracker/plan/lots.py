@@ -9,7 +9,8 @@ from typing import Literal
 
 from tracker.plan.balance import JobNeed, Segment, good_of
 from tracker.plan.counts import Delivery
-from tracker.plan.model import Job, LotRule
+from tracker.plan.model import Job
+from tracker.plan.parts import LotRule
 from tracker.plan.progress import NOTHING, Progress, Promise
 from tracker.plan.span import Lead
 

@@ -10,11 +10,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
-from tracker.plan.parts import Content as Content
-from tracker.plan.parts import LotRule as LotRule
-from tracker.plan.parts import Make as Make
-from tracker.plan.parts import Part as Part
-from tracker.plan.parts import Take as Take
+from tracker.plan.parts import Content, LotRule, Make, Part, Take
 from tracker.plan.span import NO_DAYS, NO_WORKING_DAYS, DayRate, HourRate, Lead, Span
 
 DatesMean = Literal["in hand", "leaves"]

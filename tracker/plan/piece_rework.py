@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from tracker.errors import Refused
 from tracker.plan.counts import count_pieces, shares_of
-from tracker.plan.model import Job, Link, Make, Plan, Supplier
+from tracker.plan.model import Job, Link, Plan, Supplier
+from tracker.plan.parts import Make
 from tracker.plan.progress import progress_of
 from tracker.plan.second_attempt import free_code
 from tracker.plan.span import Lead, Span

@@ -38,7 +38,8 @@ class Progress:
     ``done`` is the day it was done and ``ending`` how: ``in`` (here) or ``finished`` (travel still runs).
     ``seen`` is the first day something showed that work had begun, ``made`` the day the last of it was ready at
     their door, ``made_pieces`` what was counted as made so far. ``last_count`` is the last day pieces came or were
-    counted as made, ``counted_from`` the first day our own bench counted some of many.
+    counted as made, ``counted_from`` the first day our own bench counted some of many. ``whole`` is what had come
+    by the day the job was first done: what comes later came back from rework.
     ``outcome`` is the latest result of a gate. ``pauses`` are [from, until) spans; the last may be open.
     """
 
@@ -60,6 +61,7 @@ class Progress:
     last_in: int | None = None
     last_count: int | None = None
     counted_from: int | None = None
+    whole: int = 0
     done: int | None = None
     ending: Ending = "finished"
     short: bool = False
@@ -85,6 +87,7 @@ class Progress:
 
 
 NOTHING = Progress()
+_NO_END = 1 << 60  # the need says when our own bench has made enough
 
 
 def progress_of(plan: Plan, job: Job, today: date) -> Progress:
@@ -97,11 +100,16 @@ def progress_of(plan: Plan, job: Job, today: date) -> Progress:
 
 
 def _put_in(plan: Plan, job: Job) -> int | None:
-    """The pieces that make the job whole; those ordered or of its parts where parts are counted."""
+    """The pieces that make the job whole; those ordered or of its parts where parts are counted.
+
+    Where the need decides what our own bench makes, no count makes it whole by itself.
+    """
     if job.quantity is not None or not job.counts_pieces:
         return job.quantity
     shares = shares_of(plan, job).values()
-    return None if None in shares else sum(share or 0 for share in shares)
+    if None in shares:
+        return _NO_END if plan.supplier_by_code[job.supplier].inhouse else None
+    return sum(share or 0 for share in shares)
 
 
 def latest_results(facts: Iterable[Fact]) -> Mapping[str, tuple[int, int, Outcome]]:
@@ -134,7 +142,7 @@ def _add_up(facts: Iterable[Fact], job: Job, supplier: Supplier, quantity: int |
             case "left" | "finished":
                 _move(progress, fact, day)
             case "in" | "sorted":
-                _receive(progress, fact, quantity, day)
+                _receive(progress, fact, quantity)
             case "passed" | "failed":
                 _judge(progress, fact, day)
             case "paused" | "resumed" | "called_off":
@@ -175,6 +183,7 @@ def _promise(progress: Progress, fact: Fact, quantity: int | None, means: DatesM
     )
     if quantity is None and progress.ending == "in" and not (progress.short or progress.outcome):
         progress.done = progress.made = progress.left = None
+        progress.whole = 0
 
 
 def _make(progress: Progress, fact: Fact, job: Job, quantity: int | None, *, at_home: bool) -> None:
@@ -206,7 +215,8 @@ def _move(progress: Progress, fact: Fact, day: int) -> None:
         progress.ending = "finished"
 
 
-def _receive(progress: Progress, fact: Fact, quantity: int | None, day: int) -> None:
+def _receive(progress: Progress, fact: Fact, quantity: int | None) -> None:
+    day = fact.on.toordinal()
     progress.good += fact.good or 0
     progress.rework += fact.rework or 0
     progress.scrap += fact.scrap or 0
@@ -220,6 +230,8 @@ def _receive(progress: Progress, fact: Fact, quantity: int | None, day: int) -> 
     whole = quantity is None or progress.received >= quantity
     if (whole or fact.closes) and progress.outcome != "fail":
         progress.short = fact.closes
+        if progress.done in (None, day):
+            progress.whole = progress.received
         if progress.done is None or progress.ending == "finished":
             progress.done = day
         progress.ending = "in"

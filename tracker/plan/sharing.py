@@ -29,7 +29,7 @@ def makers_by_part(plan: Plan, demand: Demand) -> Makers:
 
 
 def settle_part(
-    plan: Plan, demand: Demand, makers: Makers, part: str, closed: frozenset[str], begun: frozenset[str]
+    plan: Plan, demand: Demand, makers: Makers, part: str, closed: Mapping[str, int], begun: frozenset[str]
 ) -> None:
     """Share out the demand for a part, once all who take it have asked for theirs.
 

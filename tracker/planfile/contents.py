@@ -7,7 +7,8 @@ their own numbers, and the quantity may be left out, as it is their sum.
 from collections.abc import Collection
 from typing import Any
 
-from tracker.plan.model import Content, Shipment
+from tracker.plan.model import Shipment
+from tracker.plan.parts import Content
 
 
 def held(shipment: Shipment) -> str | tuple[Content, ...]:

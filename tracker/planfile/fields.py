@@ -7,7 +7,6 @@ from tracker.plan.model import (
     FACT_KINDS,
     Fact,
     Job,
-    Part,
     PlannedJob,
     PlannedShipment,
     PublicHolidays,
@@ -15,6 +14,7 @@ from tracker.plan.model import (
     Shipment,
     Supplier,
 )
+from tracker.plan.parts import Part
 from tracker.plan.span import DayRate, HourRate, Lead
 from tracker.planfile.compound import CLOSURE_FORM, LINK_FORM, RATE_FORM, TOLD_FORM, tells_span
 from tracker.planfile.contents import held, settle

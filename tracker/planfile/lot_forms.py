@@ -8,8 +8,8 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any, Literal
 
-from tracker.plan.model import LotRule
 from tracker.plan.nearest import nearest
+from tracker.plan.parts import LotRule
 from tracker.planfile import toml_text
 from tracker.planfile.faults import BadValue, bad, describe, in_quotes
 from tracker.planfile.forms import NUMBER, WHOLE, Form, list_of

@@ -14,8 +14,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from tracker.plan.model import Content, Make, Take
 from tracker.plan.nearest import nearest
+from tracker.plan.parts import Content, Make, Take
 from tracker.planfile import toml_text
 from tracker.planfile.faults import BadValue, Fault, bad, describe, in_quotes, not_a
 from tracker.planfile.forms import CODE, NUMBER, WHOLE, WORD, Form, list_of

@@ -35,7 +35,7 @@ def write_answer(view: Answer, paper: Paper, *, verbose: bool = False) -> None:
 
 
 def _write_several(view: Answer, paper: Paper, *, verbose: bool) -> None:
-    for row in view.facts:
+    for row in _told_apart(view):
         paper.line(_with_counts(view, row) + (f" [entry {row.entry}]" if row.entry is not None else ""))
     harmless = _harmless(view)
     shown = harmless if verbose else _as_fits(harmless, paper.width)
@@ -213,7 +213,8 @@ def _rest(view: Answer, counted: FactRow) -> FactRow | None:
 def _is_rest(row: FactRow, counted: FactRow) -> bool:
     promise, fact = row.fact, counted.fact
     plain = not (promise.words or promise.note or promise.worst or promise.exactly or promise.ref)
-    return promise.kind == "promised" and plain and (promise.job, promise.on) == (fact.job, fact.on)
+    same = (promise.job, promise.on, row.entry) == (fact.job, fact.on, counted.entry)
+    return promise.kind == "promised" and plain and same
 
 
 def _told_apart(view: Answer) -> list[FactRow]:

@@ -110,7 +110,8 @@ def counted_text(row: PartCountRow, today: date, *, whole: bool = False, rest: F
         hand = "" if leaves else ", in hand"
         found.append(f"{row.to_come} to come, {leaves}{full_day(rest.fact.day)}{hand}")
     elif row.coming:
-        found.append(" and ".join(_coming(one, today) for one in row.coming))
+        word = "to go" if row.at_home else "to come"
+        found.append(" and ".join(_coming(one, word, today) for one in row.coming))
         stuck = (row.to_come or 0) - sum(one.pieces for one in row.coming)
         found += [f"{stuck} with no inputs to come"] if stuck > 0 else []
     elif row.closed:
@@ -131,15 +132,16 @@ def _in(row: PartCountRow, *, whole: bool) -> str:
     of = f" of {row.quantity}" if row.quantity is not None else ""
     about = f" {row.part}" if row.part else ""
     text = f"{row.back}{of}{about} {'made' if row.at_home else 'in'}"
-    return f"{text} ({sorts})" if sorts and (whole or row.deliveries > 1) else text
+    told = whole or row.deliveries > 1
+    return f"{text} ({sorts})" if sorts and told and not (row.at_home and row.good == row.back) else text
 
 
-def _coming(one: Coming, today: date) -> str:
-    """So many pieces to come, and when: as promised, else as forecast."""
+def _coming(one: Coming, word: str, today: date) -> str:
+    """So many pieces still to come, or to make, and when: as promised, else as forecast."""
     day = short_day(one.day, today)
     when = {
         "on the way": f", due here {day}",
         "made": f", at their door, here {day}",
         "promised": f" {day}",
     }.get(one.kind, f", forecast {day}")
-    return f"{one.pieces} to come" + (", no date that still holds" if one.silent else when)
+    return f"{one.pieces} {word}" + (", no date that still holds" if one.silent else when)

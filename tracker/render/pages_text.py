@@ -105,7 +105,8 @@ def _days_of(view: JobPage) -> list[tuple[str, str]]:
 def _pieces(counts: CountRow, today: date) -> str:
     """What is here, sorted; how many are made where none of them were counted in."""
     if isinstance(counts, PartCountRow):
-        return counted_text(counts, today, whole=True)
+        made = made_text(counts) if not (counts.at_home or counts.back) else ""
+        return ", ".join(text for text in (made, counted_text(counts, today, whole=True)) if text)
     if counts.made and not counts.good + counts.rework + counts.scrap + counts.unjudged:
         return made_text(counts)
     text = f"{count_text(counts)}: {counts.good} good, {counts.rework} rework, {counts.scrap} scrap"

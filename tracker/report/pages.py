@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from tracker.plan.model import Content, Fact, Job, Link, Plan, Supplier
+from tracker.plan.model import Fact, Job, Link, Plan, Supplier
+from tracker.plan.parts import Content
 from tracker.plan.span import Lead, Span
 from tracker.report.cautions import caution_for
 from tracker.report.counts import CountRow, count_row

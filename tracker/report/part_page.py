@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from tracker.plan.balance import Demand
-from tracker.plan.model import Part
+from tracker.plan.parts import Part
 from tracker.report.cautions import caution_for
 from tracker.report.logged import NO_ENTRIES, Entries, LoggedFact, logged_facts
 from tracker.report.need import NeededJob, NeededPart, needed_jobs, needed_part

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from tracker.plan.balance import Demand, amount, takes_for
-from tracker.plan.model import Part
+from tracker.plan.parts import Part
 from tracker.report.picture import Picture
 from tracker.schedule.stock import Entry
 

@@ -1,12 +1,12 @@
 """From jobs to lots: the order of jobs, the explosion of the demand, and each job's lots side by side."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from tracker.errors import Refused
 from tracker.plan.balance import Demand
-from tracker.plan.counts import count_pieces
+from tracker.plan.counts import Counted, count_pieces
 from tracker.plan.demand import explode
 from tracker.plan.lots import Lot, lots_of
 from tracker.plan.model import Job, Plan
@@ -55,9 +55,10 @@ def cut_into_lots(
     order = _in_order(plan, jobs, opener)
     counting = [job for job in jobs if job.counts_pieces]
     counted = None if as_planned else {job.code: count_pieces(plan, job, today) for job in counting}
-    closed = frozenset(job.code for job in counting if logged[job.code].done is not None)
+    closed = {job.code: logged[job.code].whole for job in counting if logged[job.code].done is not None}
     begun = frozenset(job.code for job in counting if _has_begun(plan, job, logged[job.code]))
-    cut = Cut(demand=explode(plan, today, order, counted, closed, begun), job_order=order)
+    gone = {} if as_planned else _called_off(plan, today, logged)
+    cut = Cut(demand=explode(plan, today, order, counted, closed, begun, gone), job_order=order)
     for job, known in zip(jobs, progress, strict=True):
         if job.counts_pieces:
             need = cut.demand.jobs[job.code]
@@ -71,6 +72,13 @@ def cut_into_lots(
             _add(cut, job, known, None)
             cut.needed[job.code] = cut.lots_of[job.code]
     return cut
+
+
+def _called_off(plan: Plan, today: date, in_run: Collection[str]) -> dict[str, Counted]:
+    """Pieces that came from jobs that are no longer in the run."""
+    out = (job for job in plan.jobs if job.counts_pieces and job.code not in in_run)
+    counted = {job.code: count_pieces(plan, job, today) for job in out}
+    return {code: one for code, one in counted.items() if one.deliveries}
 
 
 def _has_begun(plan: Plan, job: Job, progress: Progress) -> bool:

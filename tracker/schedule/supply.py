@@ -8,7 +8,8 @@ what-ifs read the network as they always do.
 from collections.abc import Iterable
 from dataclasses import replace
 
-from tracker.plan.balance import amount, takes_for
+from tracker.plan.balance import amount, good_of, takes_for
+from tracker.plan.counts import Counted
 from tracker.plan.lots import Lot, expect_good, works_in_sequence
 from tracker.plan.model import Job
 from tracker.schedule.cutting import follow
@@ -52,9 +53,24 @@ class _Settling:
             if part.here:
                 stock.entries.append(Entry(start, -1, 0, None, int(part.here * stock.scale)))
             network.stocks[part.code] = stock
+        for code, counted in self.demand.gone.items():
+            self._keep_what_came(network.plan.job_by_code[code], counted)
         for code, lots in network.lots_of.items():
             self._ask_for_inputs(code, lots)
         self._ask_beyond_jobs()
+
+    def _keep_what_came(self, job: Job, counted: Counted) -> None:
+        """What came of a job before it was called off stays in stock, without a lot."""
+        network, maker = self.network, self.place[job.code]
+        for number, one in enumerate(counted.deliveries):
+            good = one.good + good_of(one.unjudged, job)
+            if one.part and good:
+                stock = network.stocks[one.part]
+                stock.entries.append(Entry(one.day, maker, number, None, good * stock.scale))
+            for take in takes_for(job, one.part):
+                stock = network.stocks[take.part]
+                drawn = amount(take.per, one.pieces, stock.scale)
+                stock.draws.append(Draw(COUNTED, maker, None, job.code, drawn))
 
     def _ask_for_inputs(self, code: str, lots: Iterable[int]) -> None:
         need = self.demand.jobs.get(code)
@@ -211,7 +227,9 @@ class _Settling:
             expect_good(lot.job, [lot])
         if not holds:
             kept = {one[:2] for one in lot.segments}
-            self._wait_for(place, [one for one in self._loose(place) if (one[1].priority, one[1].name) in kept])
+            self._wait_for(
+                place, [one for one in self._loose(place) if (one[1].priority, one[1].name) in kept]
+            )
         if moved:
             self._add_apart(place, lot, moved)
 

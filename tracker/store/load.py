@@ -11,13 +11,10 @@ from sqlalchemy import Connection, func, select
 
 from tracker.plan.model import (
     Closure,
-    Content,
     Fact,
     FirstPlan,
     Job,
     Link,
-    Make,
-    Part,
     Plan,
     PlannedJob,
     PlannedShipment,
@@ -25,9 +22,9 @@ from tracker.plan.model import (
     Run,
     Shipment,
     Supplier,
-    Take,
     Told,
 )
+from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import parse_span
 from tracker.store.leads import read_lead
 from tracker.store.lots import read_lots

@@ -2,7 +2,7 @@
 
 import json
 
-from tracker.plan.model import LotRule
+from tracker.plan.parts import LotRule
 
 
 def lots_text(lots: LotRule | None) -> str | None:
