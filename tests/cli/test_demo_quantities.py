@@ -71,6 +71,21 @@ def test_the_glass_that_came_is_at_our_door_and_two_are_lost(program):
     assert (row["good"], row["scrap"], part(program, "glass-dial")["here"]) == (268, 2, 268)
 
 
+@pytest.mark.parametrize(
+    ("code", "last_day", "here"),
+    [("gaskets", "2026-09-15", "2026-09-21"), ("screws", "2026-08-28", "2026-08-31")],
+)
+def test_what_was_seen_to_leave_was_worked_up_to_that_day(program, code, last_day, here):
+    (lot,) = program.job(code)["lots"]
+    assert (lot["finish"], lot["arrives"]) == (last_day, here)
+
+
+def test_what_came_without_a_count_is_taken_as_all_good_and_that_is_said(program):
+    out = typed(program, "tracker in air-freight --today 2026-12-16")
+    assert "not counted: all 520 are taken as good" in out
+    assert part(program, "magnet")["here"] == 520
+
+
 def test_a_unit_takes_what_was_counted_for_it(program):
     for build in ("trial", "wave-1-build"):
         assert taken(program, build) == {"housing-graphite": 1, **PER_UNIT}
@@ -132,6 +147,8 @@ def test_natural_ones_short_of_the_spares_are_said_and_wave_2_does_not_move(prog
 
 def test_the_redo_for_spares_may_come_at_any_time(program):
     typed(program, "tracker in natural 82 rework 9 scrap 5")
+    redo = program.job("finish-natural")["lots"][-1]
+    assert (redo["kind"], redo["arrives"], redo["spare_days"]) == ("rework", "2026-12-04", None)
     assert "no shipment moves" in typed(program, "tracker promised finish-natural 26feb")
     assert program.dates() == WAVES
 

@@ -46,7 +46,7 @@ def rework_text(one: Shortage, today: date, *, dated: bool) -> str:
 
 
 def _verdict(one: Coverage, today: date, known: Container[str]) -> str:
-    spare = f"{amount_text(one.to_spare, one.unit) if one.to_spare else 'none'} to spare"
+    spare = _left(one)
     short = f"{amount_text(one.short, one.unit)} short" + (f" for {one.shipment}" if one.shipment else "")
     match one.verdict:
         case "covered":
@@ -62,6 +62,12 @@ def _verdict(one: Coverage, today: date, known: Container[str]) -> str:
             return f"{short}, nobody makes more"
         case "again":
             return f"{short}, {_again(one.order, today, known)}"
+
+
+def _left(one: Coverage) -> str:
+    if one.to_spare < 0:
+        return f"{amount_text(-one.to_spare, one.unit)} short"
+    return f"{amount_text(one.to_spare, one.unit) if one.to_spare else 'none'} to spare"
 
 
 def _again(order: OrderRow | None, today: date, known: Container[str]) -> str:

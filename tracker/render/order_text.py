@@ -114,4 +114,8 @@ def _command(row: OrderRow, again: Again) -> str:
     words += [f"makes={row.part}"] if row.part else []
     taken = [part if per == 1 else f"{part} {amount_text(per)}" for part, per in again.takes.items()]
     words += [f'takes="{", ".join(taken)}"'] if taken else []
+    words += [f"travel={again.travel}"] if again.travel.days else []
+    words += [f"clock={','.join(again.clock)}"] if again.clock else []
+    words += [f"yield={amount_text(again.yields * 100)}%"] if again.yields != 1 else []
+    words += [f'public_name="{again.public_name}"'] if again.public_name else []
     return f"tracker add job {again.code} {' '.join(words)}"

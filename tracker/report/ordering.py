@@ -17,11 +17,18 @@ from tracker.schedule.bounds import missing_conditions, own_days
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Again:
-    """A job of its own for a re-run: a code not taken yet, its lead, and how many of which part a piece takes."""
+    """A job of its own for a re-run: a code not taken yet, its lead, and how many of which part a piece takes.
+
+    ``travel``, ``clock`` (None for the default), ``yields`` and ``public_name`` are those of the job it repeats.
+    """
 
     code: str
     lead: Span
     takes: Mapping[str, Fraction]
+    travel: Span
+    clock: tuple[str, ...] | None
+    yields: Fraction
+    public_name: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -199,4 +206,8 @@ def _again(picture: Picture, need: JobNeed, part: str, pieces: int) -> Again:
         code=free_code(f"{job.code}-again", set(plan.job_by_code)),
         lead=Span(days, "wd" if working else "cd"),
         takes={take.part: take.per for take in takes_for(job, part)},
+        travel=job.travel,
+        clock=job.clock,
+        yields=job.yields,
+        public_name=job.public_name,
     )

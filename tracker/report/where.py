@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from tracker.plan.balance import Demand, JobNeed
+from tracker.plan.counts import Delivery
 from tracker.plan.model import Job
 from tracker.report.ordering import is_to_order
 from tracker.report.picture import Picture
@@ -91,9 +92,15 @@ def _places(picture: Picture, code: str) -> PartPlaces:
     part = picture.plan.part_by_code[code]
     needs = [need for need in demand.jobs.values() if code in need.shares]
     counted = {need.job.code: _pieces_of(picture, need, code) for need in needs}
-    good, unjudged = sum(one.good for one in counted.values()), sum(one.unjudged for one in counted.values())
+    gone = _called_off(demand, code)
+    every: tuple[JobPieces | Delivery, ...] = (*counted.values(), *gone.values())
+    good, unjudged = sum(one.good for one in every), sum(one.unjudged for one in every)
     used = used_up(picture, demand, code, part.here + good, unjudged)
-    rows = [*_of_stock(picture, used), *_not_judged(counted, unjudged - used.unjudged)]
+    rows = [*_of_stock(picture, used), *_not_judged({**counted, **gone}, unjudged - used.unjudged)]
+    for job, one in gone.items():
+        rows.append(PlaceRow(state="scrapped", pieces=Fraction(one.scrap), job=job))
+        place = picture.plan.job_by_code[job].supplier
+        rows.append(PlaceRow(state="in rework", pieces=Fraction(one.rework), place=place, job=job))
     for need in needs:
         rows += _of_maker(picture, need, counted[need.job.code])
     rows = sorted((row for row in rows if row.pieces), key=lambda row: STATES.index(row.state))
@@ -102,7 +109,10 @@ def _places(picture: Picture, code: str) -> PartPlaces:
         name=part.name,
         unit=part.unit,
         at_start=part.here,
-        put_in={need.job.code: pieces for need in needs if (pieces := _put_in(need, counted, demand))},
+        put_in={
+            **{need.job.code: pieces for need in needs if (pieces := _put_in(need, counted, demand))},
+            **{job: one.pieces for job, one in gone.items()},
+        },
         beyond=used.beyond,
         places=tuple(row for row in rows if row.state not in (*_AHEAD, "again")),
         ahead=tuple(row for row in rows if row.state in _AHEAD),
@@ -149,7 +159,24 @@ def _of_stock(picture: Picture, used: Used) -> Iterator[PlaceRow]:
         yield PlaceRow(state="found bad", pieces=pieces, job=job)
 
 
-def _not_judged(counted: Mapping[str, JobPieces], left: Fraction) -> Iterator[PlaceRow]:
+def _called_off(demand: Demand, code: str) -> dict[str, Delivery]:
+    """What came of a part from jobs called off since, added up by job."""
+    found = {}
+    for job, counted in demand.gone.items():
+        came = [one for one in counted.deliveries if one.part == code]
+        if came:
+            found[job] = Delivery(
+                day=came[-1].day,
+                part=code,
+                good=sum(one.good for one in came),
+                rework=sum(one.rework for one in came),
+                scrap=sum(one.scrap for one in came),
+                unjudged=sum(one.unjudged for one in came),
+            )
+    return found
+
+
+def _not_judged(counted: Mapping[str, JobPieces | Delivery], left: Fraction) -> Iterator[PlaceRow]:
     """Pieces counted but not looked at, less those used all the same."""
     for job, one in counted.items():
         pieces = min(Fraction(one.unjudged), left)

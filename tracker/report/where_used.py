@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from tracker.plan.balance import Demand, amount, takes_for
+from tracker.plan.model import Job
 from tracker.report.picture import Picture
 from tracker.schedule.supply import HELD
 
@@ -32,7 +33,7 @@ def used_up(picture: Picture, demand: Demand, code: str, good: Fraction, unjudge
 
     Lots that have begun without all they take have drawn what there was.
     """
-    used = dict(_used_by(demand, code))
+    used = dict(_used_by(demand, picture.plan.job_by_code, code))
     posted = {shipment: Fraction(gone[code]) for shipment, gone in demand.posted.items() if gone.get(code)}
     scrapped = _found_bad(picture, code)
     left = good - sum(used.values()) - sum(posted.values()) - sum(scrapped.values())
@@ -55,7 +56,8 @@ def used_up(picture: Picture, demand: Demand, code: str, good: Fraction, unjudge
     )
 
 
-def _used_by(demand: Demand, code: str) -> Iterable[tuple[str, Fraction]]:
+def _used_by(demand: Demand, jobs: Mapping[str, Job], code: str) -> Iterable[tuple[str, Fraction]]:
+    """What went into pieces further on that came, those of jobs called off since among them."""
     scale = demand.parts[code].scale
     for job, need in demand.jobs.items():
         total = sum(
@@ -66,6 +68,15 @@ def _used_by(demand: Demand, code: str) -> Iterable[tuple[str, Fraction]]:
         )
         if total:
             yield job, Fraction(total, scale)
+    for job, counted in demand.gone.items():
+        came = [
+            (one.pieces, take.per)
+            for one in counted.deliveries
+            for take in takes_for(jobs[job], one.part)
+            if take.part == code
+        ]
+        if came:
+            yield job, Fraction(sum(amount(per, pieces, scale) for pieces, per in came), scale)
 
 
 def _drawn_by(picture: Picture, code: str) -> Iterable[tuple[str, Fraction]]:
