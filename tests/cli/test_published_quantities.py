@@ -89,7 +89,7 @@ code = "make-d"
 supplier = "shop"
 lead = "7cd"
 makes = "D"
-lots = [600, 200]
+lots = [200, 600]
 [[job]]
 code = "make-f"
 supplier = "shop"

@@ -117,7 +117,10 @@ class Cutter:
                 again.after = lots[-1]
             lots.append(again)
         if not lots and self.facts(job):
-            lots = [self._lot(job, "to come", [], self.facts(job))]
+            kind = (
+                "on the way" if self.facts(job, "left") else "made" if self.facts(job, "made") else "to come"
+            )
+            lots = [self._lot(job, kind, [], self.facts(job))]
         for number, lot in enumerate(lots):
             lot.number = number
         return lots

@@ -157,6 +157,8 @@ class MaterialOracle(Oracle):
 
     def _worked(self, job: Job, day: int, used: Fraction, work: Fraction) -> tuple[int, Fraction]:
         """The day on which work of a length ends, and how much of that day is gone; a working day has room for 1."""
+        if not work:
+            return day - 1, Fraction(1)
         day = self.next_own(job, day)
         while True:
             done = min(work, 1 - used)
@@ -243,7 +245,8 @@ class MaterialOracle(Oracle):
             self._go_on(lot, lot.counted_from or self._unlogged(lot, came))
             groups = self.wishes[lot.job.code, lot.number]
             waits = {group for group, wishes in groups.items() if any(not wish.is_met for wish in wishes)}
-            self.new_apart |= {(lot.job.code, lot.number, group) for group in waits if not lot.holds}
+            apart = waits if self._holds(lot) and not lot.holds else ()
+            self.new_apart |= {(lot.job.code, lot.number, group) for group in apart}
 
     def _inputs(self, lot: Parcel) -> tuple[bool, list[int]]:
         """Whether all that goes into a lot has come, and the evenings on which it did."""
@@ -283,7 +286,9 @@ class MaterialOracle(Oracle):
         first = lot.after
         used = first.used if first is not None and first.finish == day else Fraction(0)
         finish, lot.used = self._worked(job, day, used, lot.work)
-        if finish < self.today:
+        if not lot.work:
+            finish = max(finish, self.today - 1)
+        elif finish < self.today:
             finish, lot.used = self.next_own(job, self.today), Fraction(1)
         if promise is not None and self._all_came_by(lot, promise):
             dates = self._by_promise(job, day, promise)

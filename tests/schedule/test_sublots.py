@@ -1,7 +1,7 @@
 """Lots of one job passed on before the whole quantity is done: sublots in a line of two or three steps.
 
 Source for the formula: lecture on lot streaming; C. N. Potts and K. R. Baker 1989; K. R. Baker and D. Trietsch,
-Principles of Sequencing and Scheduling (case H06: part read in a stored text, part from memory; confirmed by a
+Principles of Sequencing and Scheduling (part read in a stored text, part from memory; confirmed by a
 simulated flow shop for 24 combinations). Its minutes are days here, its machines steps at our own bench.
 """
 

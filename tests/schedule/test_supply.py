@@ -249,3 +249,30 @@ def test_all_arrivals_a_lot_draws_on_hold_it_and_not_only_the_last():
     found = forecast(early, late, made("unit", 1, {"board": 1}), waves=[wave(1, unit=8)])
     assert found.slack(found.lot_of("make-board")).spare_days == 3
     assert found.slack(found.lot_of("more")).spare_days == 0
+
+
+def test_rework_that_comes_no_earlier_than_other_pieces_holds_nothing_but_those_do():
+    """Four boards in rework and four others of a second maker come on one evening; the units need four of them."""
+    more = replace(made("board", 6, quantity=4), code="more")
+    facts = [fact("in", "make-board", 1, good=4, rework=4), fact("started", "more", 0)]
+    units = made("unit", 1, {"board": 1})
+    found = forecast(made("board", 4, quantity=8), more, units, waves=[wave(1, unit=8)], facts=facts, on=3)
+    assert dates(found, "make-board")[1] == (2, 5, 5)
+    assert dates(found, "more") == [(0, 5, 5)]
+    assert dates(found, "make-unit") == [(6, 6, 6)]
+    (unit,) = found.lots_of("make-unit")
+    again = found.lots_of("make-board")[1]
+    assert again not in found.waits_for(unit)
+    assert found.lot_of("more") in found.waits_for(unit)
+
+
+def test_work_with_no_piece_to_do_takes_no_time():
+    """Begun at a rate, but nobody needs a piece: on a Saturday what waits for it need not wait for Monday."""
+    idle = replace(made("board", 1), supplier="mill", lead=DayRate(per_day=Fraction(2)))
+    check = replace(made("sheet", 1), makes=(), after=(Link(job="make-board"),))
+    waves, lids = [replace(wave(1, lid=1), after=("make-sheet",))], [Part(code="lid", here=Fraction(1))]
+    ordered, started = fact("ordered", "make-board", 0), fact("started", "make-board", 1)
+    found = forecast(idle, check, waves=waves, parts=lids, facts=[ordered], on=5)
+    assert [dates(found, code) for code in ("make-board", "make-sheet")] == [[(1, 4, 4)], [(5, 5, 5)]]
+    begun = forecast(idle, check, waves=waves, parts=lids, facts=[ordered, started], on=5)
+    assert [dates(begun, code) for code in ("make-board", "make-sheet")] == [[(1, 5, 5)], [(6, 6, 6)]]

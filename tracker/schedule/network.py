@@ -178,6 +178,8 @@ def start_network(plan: Plan, today: date, *, as_planned: bool = False) -> Netwo
     for place, lot in enumerate(network.lots):
         if lot is not None and has_rate(lot):
             network.lead[place] = days_of(lot)
+            if not network.lead[place]:
+                network.calendar[place] = None
     return network
 
 

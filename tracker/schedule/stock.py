@@ -25,7 +25,7 @@ class Draw:
 
     ``name`` is the part made of it, the shipment's code, or what else takes it. ``first`` and ``last`` are
     places among the sorted entries, ``last`` the one that covers the draw; ``covered`` is what of it is met.
-    ``can_spare`` tells that it would be covered as early without any pieces that go round again.
+    ``sure`` are its places among the entries without those that go round again, where these cover it as early.
     """
 
     priority: int
@@ -36,12 +36,15 @@ class Draw:
     first: int = 0
     last: int = -1
     covered: int = 0
-    can_spare: bool = False
+    sure: tuple[int, int] | None = None
 
 
 @dataclass(slots=True)
 class Stock:
-    """One part's entries and draws on its own grid (``scale`` steps to the unit)."""
+    """One part's entries and draws on its own grid (``scale`` steps to the unit).
+
+    ``sure`` are the entries without pieces that go round again, filled where there are such pieces.
+    """
 
     part: str
     scale: int
@@ -49,6 +52,7 @@ class Stock:
     draws: list[Draw] = field(default_factory=list)
     left_over: int = 0
     is_shared_out: bool = False
+    sure: list[Entry] = field(default_factory=list)
 
     def add(self, entry: Entry) -> None:
         """Add what a lot brings; once all is shared out it is left over."""
@@ -90,19 +94,21 @@ class Stock:
 
     def _try_without_rework(self) -> None:
         """Find the draws that nothing reworked makes any earlier: rework that helps no one holds no one up."""
-        sure = [entry for entry in self.entries if not entry.goes_round]
+        self.sure = [entry for entry in self.entries if not entry.goes_round]
         again = [replace(draw, first=0, last=-1, covered=0) for draw in self.draws]
-        without = Stock(self.part, self.scale, sure, again)
+        without = Stock(self.part, self.scale, self.sure, again)
         without.share_out()
         for draw, other in zip(self.draws, without.draws, strict=True):
             arrival = self.arrival(draw)
-            draw.can_spare = arrival is not None and without.arrival(other) == arrival
+            if arrival is not None and without.arrival(other) == arrival:
+                draw.sure = other.first, other.last
 
     def sources(self, draw: Draw) -> Iterator[Entry]:
-        """The entries a draw waits for, the covering one last; rework it can spare is left out."""
-        for entry in self.entries[draw.first : draw.last + 1] if draw.covered else ():
-            if not (draw.can_spare and entry.goes_round):
-                yield entry
+        """The entries a draw waits for, the covering one last; others instead of rework that comes no earlier."""
+        entries, (first, last) = self.entries, (draw.first, draw.last)
+        if draw.sure is not None:
+            entries, (first, last) = self.sure, draw.sure
+        return iter(entries[first : last + 1] if draw.covered else ())
 
     def arrival(self, draw: Draw) -> int | None:
         """The evening of the entry that covers a draw; None where it is not covered."""
