@@ -33,7 +33,7 @@ def test_deliveries_stand_each_by_itself_in_the_order_of_their_days():
         FINISH, fact("in", "finish", 9, good=8), fact("in", "finish", 3, good=52, rework=5, scrap=3)
     )
     assert came(found) == [("lid", 52, 5, 3, 0), ("lid", 8, 0, 0, 0)]
-    assert (found.received, found.total("good"), found.quantity) == (68, 60, 96)
+    assert (found.received, sum(one.good for one in found.deliveries), found.quantity) == (68, 60, 96)
 
 
 def test_what_is_logged_for_a_later_day_is_not_looked_at():

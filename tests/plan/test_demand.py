@@ -262,7 +262,6 @@ def test_a_rework_job_takes_no_piece_of_the_stock_it_mends_for():
 def test_a_new_order_is_rounded_up_and_what_is_beyond_is_for_nobody(moq, multiple, surplus):
     found = network(BOARDS, BUILD, waves=[WAVE], parts=[Part(code="board", moq=moq, multiple=multiple)])
     assert needed(found, "boards") == ([(FIRST, 10), *([(SPARE, surplus)] if surplus else [])], [])
-    assert found.demand.jobs["boards"].rounding == surplus
 
 
 def test_a_re_run_is_rounded_up_too_but_what_was_ordered_is_not():
@@ -297,3 +296,35 @@ def test_of_several_that_wait_for_a_job_by_a_link_the_first_shipment_counts():
     for order in ((first, second), (second, first)):
         found = network(trial, BOARDS, *order, waves=[wave(1, unit=1), wave(2, other=1)])
         assert needed(found, "trial")[0] == [(FIRST, 2)]
+
+
+# jobs called off, and our own bench
+
+
+def test_what_came_of_a_job_called_off_stays_and_what_went_into_it_is_used():
+    coat = job("coat", of(board=2), "lid", quantity=10)
+    facts = [
+        fact("in", "boards", 1, good=20),
+        fact("in", "coat", 3, good=5, rework=1, scrap=1),
+        fact("called_off", "coat", 4),
+    ]
+    boards = replace(BOARDS, quantity=20)
+    found = network(boards, coat, waves=[wave(1, lid=8)], facts=facts)
+    lid, board = found.demand.parts["lid"], found.demand.parts["board"]
+    assert (lid.came, lid.lacking, lid.short) == (5, 3, 3)
+    assert (board.came, board.counted) == (20, 14)
+    assert [(entry.lot, entry.amount) for entry in found.stocks["lid"].entries] == [(None, 5)]
+    assert found.stocks["board"].left_over == 6
+    back = network(boards, coat, waves=[wave(1, lid=8)], facts=[*facts, fact("resumed", "coat", 5)])
+    assert back.demand.parts["lid"].lacking == 0
+
+
+def test_our_own_bench_counts_on_until_the_need_is_met():
+    build = job("build", of(board=1), "unit")
+    counted = [fact("made", "build", 5, good=4), fact("made", "build", 6, good=3)]
+    found = network(BOARDS, build, waves=[WAVE], facts=counted)
+    assert needed(found, "build") == ([(FIRST, 3)], [])
+    assert lots(found, "build")[-1] == ("to come", 3, 3)
+    met = network(BOARDS, build, waves=[WAVE], facts=[*counted, fact("made", "build", 7, good=3)])
+    assert needed(met, "build") == ([], [])
+    assert met.progress[met.index["build"]].done is not None

@@ -223,4 +223,13 @@ def test_pieces_in_rework_sent_and_back_again_are_all_that_ever_went_back(delive
             stored = reworked(stored, pieces)
             in_rework -= pieces
         assert waiting(stored) == {"shell": in_rework}
-    assert count_pieces(stored, stored.job_by_code["coat"], TODAY).total("rework") == came.count("rework")
+    counted = count_pieces(stored, stored.job_by_code["coat"], TODAY)
+    assert sum(one.rework for one in counted.deliveries) == came.count("rework")
+
+
+def test_where_the_need_decides_pieces_that_came_after_all_had_come_are_back_from_rework():
+    facts = (delivered(80, 9), delivered(9, 0, on=20))
+    assert waiting(run(*facts[:1], quantity=None)) == {"shell": 9}
+    assert waiting(run(*facts, quantity=None)) == {"shell": 0}
+    with pytest.raises(Refused, match="has no pieces in rework"):
+        reworked(run(*facts, quantity=None), 9)

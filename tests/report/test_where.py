@@ -225,3 +225,14 @@ def test_places_and_balances_tell_the_same_numbers_of_good_pieces_here(seed):
             for state in ("here", "not judged")
         }
         assert held["here"] == balance.here or held["not judged"]
+
+
+def test_pieces_of_a_job_called_off_are_still_somewhere():
+    facts = (
+        fact("in", "finish-natural", date(2026, 11, 23), good=40, rework=3, scrap=2),
+        fact("called_off", "finish-natural", date(2026, 11, 24)),
+    )
+    found = where(picture(with_facts(PLAN, *facts)), "housing-natural").parts[0]
+    rows = {row.state: row.pieces for row in found.places}
+    assert (rows["here"], rows["in rework"], rows["scrapped"]) == (40, 3, 2)
+    assert found.put_in["finish-natural"] == sum(row.pieces for row in found.places) == 45

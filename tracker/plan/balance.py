@@ -5,7 +5,7 @@ step its uses need. Priorities are places of shipments in the plan; spares come 
 nobody asked for after spares, and pieces used already before everything.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -20,15 +20,20 @@ Pieces = list[tuple[int, int]]
 """Good pieces wanted by priority."""
 
 
+def put_in_for(segments: Iterable[Segment], part: str) -> int:
+    """Pieces put in for one made part."""
+    return sum(pieces for _, one, pieces in segments if one == part)
+
+
 @dataclass(slots=True, kw_only=True)
 class PartNeed:
     """One part's balance on its own grid (``scale`` steps to the unit).
 
     ``wanted`` is what is still drawn by priority, ``used`` what has been drawn already, ``counted`` of it into
     pieces that came back, went out or were ``scrapped`` later. ``came`` is what was ever here, good: the stock at the
-    start and all deliveries. ``expected`` is what open lots, rework and a re-run should still bring. ``lacking`` is what shipments
-    lack without a re-run, ``short`` what of it nobody can make, ``spares_short`` the spares no lot covers (all in
-    pieces).
+    start and all deliveries. ``expected`` is what open lots, rework and a re-run should still bring. ``lacking`` is
+    what shipments lack without a re-run, ``short`` what of it nobody can make, ``spares_short`` the spares no lot
+    covers (all in pieces).
     """
 
     part: str
@@ -80,7 +85,7 @@ class JobNeed:
     segments belong to the order as it stands, or to the need where that decides, ``rerun`` to a re-run for a
     shortage. ``back`` counts pieces put in that have come back, ``good`` those that came good, ``in_rework``
     pieces that go round again in this job, ``rework_good`` what is expected of them, by part. ``decided`` tells
-    that the need set the quantity, ``rounding`` the pieces added for MOQ and multiple.
+    that the need set the quantity.
     """
 
     job: Job
@@ -93,7 +98,6 @@ class JobNeed:
     remaining: list[Segment] = field(default_factory=list)
     rerun: list[Segment] = field(default_factory=list)
     decided: bool = False
-    rounding: int = 0
 
 
 @dataclass(slots=True, kw_only=True)

@@ -63,12 +63,20 @@ class Counted:
         """Pieces that came, good or not; those that came back from rework are counted again."""
         return sum(one.pieces for one in self.deliveries)
 
-    def total(self, kind: str) -> int:
-        """Pieces of one kind: ``good``, ``rework``, ``scrap`` or ``unjudged``."""
-        return sum(int(getattr(one, kind)) for one in self.deliveries)
+    def came_of(self, part: str) -> list[Delivery]:
+        """Deliveries of one part, oldest first."""
+        return [one for one in self.deliveries if one.part == part]
 
+    def back_from_rework(self, part: str, share: int | None, whole: int | None) -> int:
+        """Pieces that came a second time: those beyond what was put in, at most as many as went back.
 
-NOT_COUNTED = Counted(quantity=None)
+        Where no ``share`` says how many were put in, it is the ``whole`` that had come when the job was done (None:
+        it is not).
+        """
+        came = self.came_of(part)
+        first = whole if share is None else share
+        beyond = sum(one.pieces for one in came) - first if first else 0
+        return min(sum(one.rework for one in came), max(0, beyond))
 
 
 @dataclass(slots=True)

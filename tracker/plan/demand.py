@@ -118,11 +118,10 @@ def _book_counts(
     """
     job = need.job
     for part, share in need.shares.items():
-        came = [one for one in need.counted.deliveries if one.part == part]
+        came = need.counted.came_of(part)
         received = sum(one.pieces for one in came)
         rework = sum(one.rework for one in came)
-        first = whole if share is None else share
-        returned = min(rework, max(0, received - first)) if first else 0
+        returned = need.counted.back_from_rework(part, share, whole)
         need.back[part] = received - returned
         need.good[part] = sum(one.good for one in came)
         need.in_rework[part] = max(0, rework - reworked.get((job.code, part), 0) - returned)

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from tracker.plan.balance import JobNeed, Segment, good_of
-from tracker.plan.counts import Delivery
+from tracker.plan.balance import JobNeed, Segment, good_of, put_in_for
+from tracker.plan.counts import Delivery, Parcel
 from tracker.plan.model import Job
 from tracker.plan.parts import LotRule
 from tracker.plan.progress import NOTHING, Progress, Promise
@@ -24,7 +24,8 @@ class Lot:
 
     ``segments`` say for whom the pieces put in are (empty for those that came), ``good`` what of each part came
     or is expected. ``progress`` is what was logged, as it bears on this lot. ``waits`` marks a lot that is worked
-    after the one before it; ``booked`` counts the pieces its time was booked for.
+    after the one before it. The lot's time is that of ``booked`` pieces from its start, set-up included where it
+    ``sets_up``.
     """
 
     job: Job
@@ -37,6 +38,15 @@ class Lot:
     waits: bool = False
     booked: int = 0
     sets_up: bool = True
+
+    def put_in(self, part: str) -> int:
+        """Pieces put in for one made part."""
+        return put_in_for(self.segments, part)
+
+    @property
+    def goes_round(self) -> bool:
+        """Whether its pieces are in rework, in their own job or at one for that, and not back yet."""
+        return self.kind == "rework" or (bool(self.job.rework_of) and self.kind != "received")
 
     def is_for_shipments(self, spare: int) -> bool:
         """Whether any of its pieces is for a shipment; ``spare`` is the priority of spares."""
@@ -88,7 +98,7 @@ def expect_good(job: Job, lots: Sequence[Lot]) -> None:
 
 
 def _lot(need: JobNeed, kind: LotKind, segments: list[Segment], progress: Progress) -> Lot:
-    pieces = sum(number for _, _, number in segments)
+    pieces = _pieces(segments)
     return Lot(
         job=need.job, kind=kind, pieces=pieces, segments=list(segments), progress=progress, booked=pieces
     )
@@ -163,12 +173,13 @@ def _open(need: JobNeed, progress: Progress, spare: int, *, at_home: bool) -> li
         return _in_sequence(need, _to_come(need, segments, NOTHING, spare), 0, at_home=at_home)
     lots: list[Lot] = []
     fresh = replace(progress, done=None, left=None, made=None, finished=None)
-    for kind, parcels in (("on the way", need.counted.on_way), ("made", need.counted.at_door)):
-        for parcel in parcels:
-            gone, segments = _split(segments, parcel.pieces)
-            if gone:
-                left = parcel.day if kind == "on the way" else None
-                lots.append(_lot(need, kind, gone, replace(fresh, left=left, made=parcel.day)))  # type: ignore[arg-type]
+    further: list[tuple[LotKind, Parcel]] = [("on the way", parcel) for parcel in need.counted.on_way]
+    further += [("made", parcel) for parcel in need.counted.at_door]
+    for kind, parcel in further:
+        gone, segments = _split(segments, parcel.pieces)
+        if gone:
+            left = parcel.day if kind == "on the way" else None
+            lots.append(_lot(need, kind, gone, replace(fresh, left=left, made=parcel.day)))
     if not segments:
         return lots
     if need.counted.all_left is not None:

@@ -46,16 +46,16 @@ def pieces_in_rework(plan: Plan, job: Job, today: date) -> Mapping[str, int]:
 
     Pieces that came beyond what was put in are taken for reworked ones that came back.
     """
-    counted = count_pieces(plan, job, today)
+    counted, progress = count_pieces(plan, job, today), progress_of(plan, job, today)
+    whole = None if progress.done is None else progress.whole
     sent: dict[str, int] = {}
     for other in rework_jobs_of(plan, job, today):
         for part, share in shares_of(plan, other).items():
             sent[part] = sent.get(part, 0) + (share or 0)
     found = {}
     for part, share in shares_of(plan, job).items():
-        came = [one for one in counted.deliveries if one.part == part]
-        rework, received = sum(one.rework for one in came), sum(one.pieces for one in came)
-        back = 0 if share is None else max(0, received - share)
+        rework = sum(one.rework for one in counted.came_of(part))
+        back = counted.back_from_rework(part, share, whole)
         found[part] = max(0, rework - back - sent.get(part, 0))
     return found
 

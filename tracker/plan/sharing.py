@@ -71,7 +71,7 @@ def _decide(
     put_in = pieces_for(sum(number for _, number in wanted), need.job)
     total = put_in if is_ordered else rounded_up(plan.part_by_code[part], put_in)
     given, _ = segments_for(need.job, part, wanted, None)
-    need.decided, need.rounding = True, total - put_in
+    need.decided = True
     if total > put_in:
         given.append((demand.surplus, part, total - put_in))
     need.remaining = given
@@ -95,7 +95,6 @@ def _make_again(plan: Plan, demand: Demand, makers: Sequence[JobNeed], part: str
     put_in = pieces_for(lacking, need.job)
     total = rounded_up(plan.part_by_code[part], put_in)
     given, _ = segments_for(need.job, part, shipments, None)
-    need.rounding = total - put_in
     if total > put_in:
         given.append((demand.surplus, part, total - put_in))
     need.rerun = [*need.rerun, *given]

@@ -79,8 +79,7 @@ def _of_parts(
     picture: Picture, job: Job, rows: Sequence[JobPieces], progress: Progress, *, is_one: bool
 ) -> PartCountRow:
     """Of all its parts together, or of the one part meant."""
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - only plans that are exploded have pieces
+    demand = picture.forecast.network.exploded
     known = [row.put_in for row in rows if row.put_in is not None]
     parts, came = {row.part for row in rows}, demand.jobs[job.code].counted.deliveries
     at_home = picture.plan.supplier_by_code[job.supplier].inhouse
@@ -110,7 +109,7 @@ def _coming(picture: Picture, code: str, parts: set[str]) -> Iterator[Coming]:
         lot = forecast.network.lots[place]
         if lot is None or lot.kind in ("received", "rework", "rerun"):
             continue
-        pieces = sum(number for _, part, number in lot.segments if part in parts)
+        pieces = sum(lot.put_in(part) for part in parts)
         key = (lot.kind, forecast.times.arrive[place], place in forecast.times.overdue)
         if pieces:
             found[key] = found.get(key, 0) + pieces

@@ -129,8 +129,7 @@ def _verdicts(picture: Picture, row: PartRow, plain: Coverage) -> Iterator[Cover
 
 def _first_short(picture: Picture, code: str) -> str:
     """The first shipment for which the part must be made again; none where pieces used already are."""
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - a plan with parts is exploded
+    demand = picture.forecast.network.exploded
     places = [priority for need in demand.jobs.values() for priority, part, _ in need.rerun if part == code]
     first = min(places, default=demand.spare)
     return picture.plan.shipments[first].code if 0 <= first < demand.spare else ""

@@ -193,8 +193,7 @@ def _short(product: Product, free: dict[str, int]) -> tuple[str, ...]:
 
 
 def _part(picture: Picture, product: Product, code: str, free: dict[str, int], sets: int) -> SetPart:
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - only called where pieces are counted
+    demand = picture.forecast.network.exploded
     part, scale, per, here = (
         picture.plan.part_by_code[code],
         demand.parts[code].scale,

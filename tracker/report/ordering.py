@@ -118,7 +118,7 @@ def _rows(picture: Picture, demand: Demand, need: JobNeed) -> Iterator[OrderRow]
         lots = {}
         for place in places:
             lot = network.lots[place]
-            pieces = sum(n for _, one, n in lot.segments if one == part) if lot is not None else 0
+            pieces = 0 if lot is None else lot.put_in(part)
             if pieces:
                 lots[place] = pieces
         if lots:

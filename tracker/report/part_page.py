@@ -70,8 +70,7 @@ class PartPage:
 def part_page(picture: Picture, code: str, entries: Entries = NO_ENTRIES) -> PartPage:
     """The page of one part; ``entries`` tells which entries logged and corrected each fact that names it."""
     plan, orders = picture.plan, order_rows(picture)
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - a plan with parts is exploded
+    demand = picture.forecast.network.exploded
     enough = tuple(_enough(picture, demand, code))
     short = (row.shipment for row in enough if row.day is None or row.again)
     makers = [job for job in plan.makers_of[code] if job.code in demand.jobs]

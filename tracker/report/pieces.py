@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from tracker.plan.balance import JobNeed, PartNeed
+from tracker.plan.balance import JobNeed, PartNeed, good_of, put_in_for
 from tracker.report.picture import Picture, day_or_none
 from tracker.schedule.supply import HELD
 
@@ -52,7 +52,7 @@ class JobPieces:
     ``put_in`` is None while nothing says how many; ``decided`` tells that the need set it. ``back`` counts pieces
     put in that have come back, ``rework`` all that came to go back, ``in_rework`` those still out in this job
     (``reworked_by`` names the jobs that took the others). ``still_open`` have not come, ``expected`` good pieces
-    come of all that is open, ``again`` are to be put in for a re-run, ``rounding`` of the order is MOQ or multiple.
+    come of all that is open, ``again`` are to be put in for a re-run.
     """
 
     job: str
@@ -69,7 +69,6 @@ class JobPieces:
     still_open: int
     expected: int
     again: int
-    rounding: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,12 +93,6 @@ class LotPieces:
     harmless_until: date | None
     spare_days: int | None
     for_shipments: tuple[str, ...]
-
-
-def part_rows(picture: Picture) -> tuple[PartRow, ...]:
-    """Every part's balance, in plan order."""
-    demand = picture.forecast.network.demand
-    return () if demand is None else tuple(part_row(picture, part.code) for part in picture.plan.parts)
 
 
 def part_row(picture: Picture, code: str) -> PartRow:
@@ -141,8 +134,8 @@ def job_pieces(picture: Picture, code: str) -> tuple[JobPieces, ...]:
 
 def _job_row(picture: Picture, need: JobNeed, part: str) -> JobPieces:
     came = [one for one in need.counted.deliveries if one.part == part]
-    still_open = sum(pieces for _, one, pieces in need.remaining if one == part)
-    again = sum(pieces for _, one, pieces in need.rerun if one == part)
+    still_open = put_in_for(need.remaining, part)
+    again = put_in_for(need.rerun, part)
     lots = [picture.forecast.network.lots[lot] for lot in picture.forecast.lots_of(need.job.code)]
     expected = sum(lot.good.get(part, 0) for lot in lots if lot is not None and lot.kind != "received")
     share = need.shares[part]
@@ -161,7 +154,6 @@ def _job_row(picture: Picture, need: JobNeed, part: str) -> JobPieces:
         still_open=still_open,
         expected=expected,
         again=again,
-        rounding=need.rounding,
     )
 
 
@@ -197,8 +189,7 @@ def _lot_row(picture: Picture, place: int, number: int) -> LotPieces:
 
 
 def _part_need(picture: Picture, code: str) -> PartNeed:
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - a plan with parts is exploded
+    demand = picture.forecast.network.exploded
     return demand.parts[code]
 
 
@@ -209,11 +200,9 @@ def _held(picture: Picture, code: str) -> int:
 
 
 def _makers(picture: Picture, code: str) -> list[JobNeed]:
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - a plan with parts is exploded
+    demand = picture.forecast.network.exploded
     return [need for need in demand.jobs.values() if code in need.shares]
 
 
 def _good_again(need: JobNeed, part: str) -> int:
-    pieces = sum(number for _, one, number in need.rerun if one == part)
-    return pieces * need.job.yields.numerator // need.job.yields.denominator
+    return good_of(put_in_for(need.rerun, part), need.job)

@@ -1,5 +1,6 @@
 """Remarks on a fact just logged: how it was read, and what it runs against."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from tracker.explain.open_lots import last_logged_lot
@@ -8,7 +9,7 @@ from tracker.plan.calendars import closure_on
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Fact
 from tracker.plan.progress import Progress, Promise
-from tracker.report.counts import PartCountRow, count_row
+from tracker.report.counts import CountRow, PartCountRow, count_row
 from tracker.report.picture import Picture
 from tracker.schedule.bounds import credited
 from tracker.schedule.holders import earliest_arrival, what_sets
@@ -93,6 +94,8 @@ def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
         one.good or 0 for one in picture.plan.facts if one.kind == "posted" and one.shipment == fact.shipment
     )
     found = [f"{posted} of {shipment.quantity} units of {fact.shipment} are posted now"]
+    held = [content.part for content in shipment.contents]
+    found += _which_part(fact, held, is_whole=posted >= shipment.quantity)
     if posted > shipment.quantity:
         found[0] += ", more than it holds"
     forecast = picture.forecast
@@ -103,9 +106,24 @@ def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
     return tuple(found)
 
 
+def _which_part(fact: Fact, parts: Sequence[str], *, is_whole: bool) -> tuple[str, ...]:
+    """How a count was read that does not say of which of several parts it is."""
+    if is_whole or fact.part or not fact.pieces or len(parts) < 2:  # noqa: PLR2004 - one part needs no name
+        return ()
+    return (f"no part named: counted as {parts[0]} first, then {', '.join(parts[1:])}; else say 'of PART'",)
+
+
 def _on_counts(picture: Picture, fact: Fact) -> tuple[str, ...]:
-    """Pieces short or over, and a delivery that may be the judging of one counted before."""
+    """Of which part the pieces are, whether short or over, and whether they are the judging of earlier ones."""
+    job = picture.plan.job_by_code[fact.job]
+    made = [make.part for make in picture.plan.makes_of(job)]
     counts = count_row(picture, fact.job, fact.part)
+    is_whole = counts.quantity is not None and fact.pieces >= counts.quantity
+    return (*_which_part(fact, made, is_whole=is_whole), *_short_or_over(fact, counts))
+
+
+def _short_or_over(fact: Fact, counts: CountRow) -> tuple[str, ...]:
+    """Pieces short or over, and a delivery that may be the judging of one counted before."""
     judged = fact.kind == "in" and fact.count is None and fact.pieces
     if judged and counts.unjudged >= fact.pieces:
         return (

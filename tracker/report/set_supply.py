@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
-from tracker.plan.balance import USED, Demand, amount, pieces_for, takes_for
+from tracker.plan.balance import USED, amount, pieces_for, takes_for
 from tracker.plan.model import Job
 from tracker.report.picture import Picture
 from tracker.schedule.network import Network
@@ -95,7 +95,7 @@ def product_of(picture: Picture, unit: str) -> Product | None:
 
     Where several jobs make it, a set takes what any of them takes, the most of each part.
     """
-    network, demand = picture.forecast.network, _demand(picture)
+    network, demand = picture.forecast.network, picture.forecast.network.exploded
     makers = [job for job in picture.plan.makers_of.get(unit, ()) if job.code in demand.jobs]
     per: dict[str, int] = {}
     for job in makers:
@@ -120,12 +120,6 @@ def product_of(picture: Picture, unit: str) -> Product | None:
     )
 
 
-def _demand(picture: Picture) -> Demand:
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - a plan with parts is exploded
-    return demand
-
-
 def _in_work(
     network: Network, unit: str, makers: Sequence[Job], parts: Sequence[str]
 ) -> tuple[int, Mapping[str, int]]:
@@ -139,7 +133,7 @@ def _in_work(
                 held[part] += draw.amount
                 begun.add(draw.lot)
     lots = [lot for place in begun if (lot := network.lots[place]) is not None]
-    return sum(number for lot in lots for _, part, number in lot.segments if part == unit), held
+    return sum(lot.put_in(unit) for lot in lots), held
 
 
 def _reworked(picture: Picture, unit: str) -> int:
@@ -148,14 +142,14 @@ def _reworked(picture: Picture, unit: str) -> int:
     for job in picture.plan.makers_of.get(unit, ()):
         for place in network.lots_of.get(job.code, ()):
             lot = network.lots[place]
-            if lot is not None and lot.kind != "received" and (job.rework_of or lot.kind == "rework"):
+            if lot is not None and lot.goes_round:
                 found += lot.good.get(unit, 0)
     return found
 
 
 def _wanted(picture: Picture, unit: str) -> list[int]:
     """Pieces used already, scrapped ones left out; then those and what is wanted up to each shipment."""
-    stock, need = picture.forecast.network.stocks[unit], _demand(picture).parts[unit]
+    stock, need = picture.forecast.network.stocks[unit], picture.forecast.network.exploded.parts[unit]
     drawn = {USED: -min(need.came, need.scrapped)}
     for draw in stock.draws:
         priority = max(USED, draw.priority)
@@ -166,7 +160,7 @@ def _wanted(picture: Picture, unit: str) -> list[int]:
 
 def supply_of(picture: Picture, products: Sequence[Product]) -> Supply:
     """What is free now, and what comes, of every part the products take."""
-    network, demand = picture.forecast.network, _demand(picture)
+    network, demand = picture.forecast.network, picture.forecast.network.exploded
     free: dict[str, int] = {}
     coming: list[Coming] = []
     for part in dict.fromkeys(part for product in products for part in product.per):

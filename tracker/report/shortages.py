@@ -153,7 +153,7 @@ def is_rework(picture: Picture, entry: Entry) -> bool:
     if entry.lot is None:
         return False
     lot = picture.forecast.network.lots[entry.lot]
-    return lot is not None and lot.kind != "received" and (lot.kind == "rework" or bool(lot.job.rework_of))
+    return lot is not None and lot.goes_round
 
 
 def _job_of(picture: Picture, entry: Entry) -> str:

@@ -87,8 +87,7 @@ def where(picture: Picture, asked: str) -> Where:
 
 
 def _places(picture: Picture, code: str) -> PartPlaces:
-    demand = picture.forecast.network.demand
-    assert demand is not None  # noqa: S101 - a plan with parts is exploded
+    demand = picture.forecast.network.exploded
     part = picture.plan.part_by_code[code]
     needs = [need for need in demand.jobs.values() if code in need.shares]
     counted = {need.job.code: _pieces_of(picture, need, code) for need in needs}
@@ -202,7 +201,7 @@ def _open_lots(picture: Picture, job: Job, one: JobPieces) -> Iterator[PlaceRow]
         lot = network.lots[place]
         if lot is None or lot.kind == "received":
             continue
-        pieces = sum(n for _, made, n in lot.segments if made == one.part)
+        pieces = lot.put_in(one.part)
         yield PlaceRow(
             state=_state(picture, place, job),
             pieces=Fraction(one.in_rework if lot.kind == "rework" else pieces),

@@ -56,7 +56,7 @@ def cut_into_lots(
     counting = [job for job in jobs if job.counts_pieces]
     counted = None if as_planned else {job.code: count_pieces(plan, job, today) for job in counting}
     closed = {job.code: logged[job.code].whole for job in counting if logged[job.code].done is not None}
-    begun = frozenset(job.code for job in counting if _has_begun(plan, job, logged[job.code]))
+    begun = frozenset(job.code for job in counting if has_begun(plan, job, logged[job.code]))
     gone = {} if as_planned else _called_off(plan, today, logged)
     cut = Cut(demand=explode(plan, today, order, counted, closed, begun, gone), job_order=order)
     for job, known in zip(jobs, progress, strict=True):
@@ -81,8 +81,8 @@ def _called_off(plan: Plan, today: date, in_run: Collection[str]) -> dict[str, C
     return {code: one for code, one in counted.items() if one.deliveries}
 
 
-def _has_begun(plan: Plan, job: Job, progress: Progress) -> bool:
-    """Whether the open pieces of a job hold their inputs: it was started, or something came from a supplier.
+def has_begun(plan: Plan, job: Job, progress: Progress) -> bool:
+    """Whether open pieces hold their inputs: work was started, or something came from a supplier.
 
     Pieces our own bench counts day by day take theirs as they are made.
     """

@@ -105,6 +105,12 @@ class Network:
     linked: dict[int, tuple[int, ...]] = field(default_factory=dict)
     job_order: Sequence[Job] = ()
 
+    @property
+    def exploded(self) -> Demand:
+        """The explosion of a plan known to count pieces."""
+        assert self.demand is not None  # noqa: S101 - asked for only where the plan has parts
+        return self.demand
+
     def add_lot(self, lot: Lot, like: int) -> int:
         """Add a lot of the same job as ``like``, with its links but none of its inputs; return its place."""
         here = len(self.jobs)

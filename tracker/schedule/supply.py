@@ -12,7 +12,7 @@ from tracker.plan.balance import amount, good_of, takes_for
 from tracker.plan.counts import Counted
 from tracker.plan.lots import Lot, expect_good, works_in_sequence
 from tracker.plan.model import Job
-from tracker.schedule.cutting import follow
+from tracker.schedule.cutting import follow, has_begun
 from tracker.schedule.network import Network
 from tracker.schedule.passes import Times, arrays_for, begins, forward_some
 from tracker.schedule.placing import note_travel, place_lots, place_posted
@@ -40,9 +40,8 @@ def settle(network: Network, *, as_planned: bool) -> Times:
 
 class _Settling:
     def __init__(self, network: Network, *, as_planned: bool) -> None:
-        assert network.demand is not None  # noqa: S101 - only called where pieces are counted
         self.network, self.as_planned = network, as_planned
-        self.demand = network.demand
+        self.demand = network.exploded
         self.times = arrays_for(network)
         self.place = {code: n for n, code in enumerate(sorted(network.plan.job_by_code))}  # settles ties
         self.inputs: dict[int, list[tuple[Stock, Draw]]] = {}
@@ -87,7 +86,8 @@ class _Settling:
                     back[part] = back.get(part, 0) - pieces
                     self._ask(place, COUNTED, part, pieces)
             else:
-                held = _has_begun(self.network, place, lot)
+                further = lot.kind in ("on the way", "made")
+                held = further or has_begun(self.network.plan, lot.job, self.network.progress[place])
                 for priority, part, pieces in lot.segments:
                     self._ask(place, HELD if held else priority, part, pieces)
 
@@ -136,13 +136,11 @@ class _Settling:
                 self._link(place)
                 self._place([place])
             self._place(lots[cut:])
+            expect_good(job, [lot for place in lots if (lot := network.lots[place]) is not None])
         else:
             for place in lots:
                 self._link(place)
             self._place(lots)
-        counting = [lot for place in lots if (lot := network.lots[place]) is not None]
-        if len(counting) > 1:
-            expect_good(job, counting)
         for number, place in enumerate(lots):
             self._put_in_stock(self.place[job.code], number, place)
 
@@ -186,8 +184,7 @@ class _Settling:
     def _wait_for(self, place: int, inputs: Iterable[tuple[Stock, Draw]]) -> None:
         plain = self.network.plain[place]
         known = set(plain)
-        lot = self.network.lots[place]
-        came = lot is not None and lot.kind == "received"
+        came = self._came(place)
         for stock, draw in inputs:
             for entry in stock.sources(draw):
                 other = entry.lot
@@ -222,9 +219,7 @@ class _Settling:
         moved = [one for one in lot.segments if one[:2] in late]
         self.network.unmade += [(lot.job.code, *one) for one in lot.segments if one[:2] in never]
         lot.segments = [one for one in lot.segments if one[:2] not in late and one[:2] not in never]
-        if late or never:
-            lot.pieces = sum(one[2] for one in lot.segments)
-            expect_good(lot.job, [lot])
+        lot.pieces = sum(one[2] for one in lot.segments)
         if not holds:
             kept = {one[:2] for one in lot.segments}
             self._wait_for(
@@ -282,15 +277,6 @@ def _leave_out(stock: Stock, unaccounted: int) -> None:
             gone = min(unaccounted, draw.amount)
             draw.amount -= gone
             unaccounted -= gone
-
-
-def _has_begun(network: Network, place: int, lot: Lot) -> bool:
-    progress = network.progress[place]
-    if lot.kind in ("on the way", "made"):
-        return True
-    if progress.started is not None or progress.left is not None or progress.made is not None:
-        return True
-    return progress.seen is not None and not network.plan.supplier_by_code[lot.job.supplier].inhouse
 
 
 def _choose_speakers(network: Network, times: Times) -> None:

@@ -144,7 +144,8 @@ class DateReader:
         if looking == "back" and found < self.earliest:
             raise UsageError(
                 f"'{text}' looks back to {full_day(found)}, before the run began on {self.earliest}",
-                hint=f"a fact lies at or before today, {self.today}; where you do mean that day, write the year: {found}",
+                hint=f"a fact lies at or before today, {self.today}; where you do mean that day, write the year: {found};"
+                f" where a later one has come, say so: --today {text}",
             )
         if looking == "forward" and (found - self.today).days > _FAR_AHEAD:
             raise UsageError(

@@ -40,7 +40,7 @@ def read_facts(
     if on > today:
         raise UsageError(
             f"{full_day(on)} is after today, {full_day(today)}: facts lie at or before today",
-            hint="leave 'on' out for today, or log it when it has happened",
+            hint=f"leave 'on' out for today; where that day has come, say so: --today {on}",
         )
     verb = statement.verb
     if verb.kind == "told":
