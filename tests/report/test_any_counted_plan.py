@@ -125,3 +125,19 @@ def test_the_verdict_on_a_part_agrees_with_its_balance(seed):
         if found.verdict in ("after rework", "spares after rework"):
             assert found.jobs
             assert found.day >= today
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_what_is_to_come_and_to_spare_is_what_the_lots_bring_beyond_all_draws(seed):
+    plan, today = random_material(seed)
+    seen = picture(plan, today)
+    network = seen.forecast.network
+    for part in plan.parts:
+        stock, balance = network.stocks[part.code], part_row(seen, part.code)
+        coming = (
+            one for one in stock.entries if one.lot is not None and network.lots[one.lot].kind != "received"
+        )
+        assert balance.to_come * stock.scale == sum(one.amount for one in coming)
+        drawn = (draw for draw in stock.draws if draw.priority <= network.demand.spare)
+        spare = sum(one.amount for one in stock.entries) - sum(draw.amount for draw in drawn)
+        assert (balance.to_spare + balance.unaccounted) * stock.scale == spare

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from tracker.plan.balance import good_of
 from tracker.plan.model import Job
 from tracker.report.ordering import OrderRow, is_to_order, order_rows
 from tracker.report.picture import Picture
@@ -130,15 +129,13 @@ def _not_ordered(picture: Picture, row: PartRow) -> Fraction:
 
 def _not_ordered_of(picture: Picture, code: str, part: str) -> int:
     network, job = picture.forecast.network, picture.plan.job_by_code[code]
-    pieces = next(one for one in job_pieces(picture, code) if one.part == part)
-    kinds = {
-        lot.kind == "rerun"
+    at_home = picture.plan.supplier_by_code[job.supplier].inhouse
+    return sum(
+        lot.good.get(part, 0)
         for place in picture.forecast.lots_of(code)
         if is_to_order(picture, place) and (lot := network.lots[place]) is not None
-    }
-    again = not picture.plan.supplier_by_code[job.supplier].inhouse
-    first = good_of(pieces.still_open, job) if False in kinds else 0
-    return first + (good_of(pieces.again, job) if True in kinds and again else 0)
+        if lot.kind != "rerun" or not at_home
+    )
 
 
 def _next_in(picture: Picture, code: str) -> date | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from tracker.plan.balance import JobNeed, PartNeed, good_of, put_in_for
+from tracker.plan.balance import JobNeed, PartNeed, put_in_for
 from tracker.report.picture import Picture, day_or_none
 from tracker.schedule.supply import HELD
 
@@ -99,25 +99,26 @@ def part_row(picture: Picture, code: str) -> PartRow:
     """The balance of one part of a plan that counts pieces."""
     need, spare = _part_need(picture, code), len(picture.plan.shipments)
     scale = need.scale
-    wanted = sum(number for priority, number in need.wanted.items() if priority < spare)
-    spares = need.wanted.get(spare, 0)
-    again = sum(_good_again(one, code) for one in _makers(picture, code))
+    draws = picture.forecast.network.stocks[code].draws
+    needed = sum(draw.amount for draw in draws if draw.priority < spare) + need.unaccounted
+    spares = sum(draw.amount for draw in draws if draw.priority == spare)
+    to_come, again = _still_to_come(picture, code)
     part = picture.plan.part_by_code[code]
     return PartRow(
         code=code,
         name=part.name,
         public_name=part.public_name,
         unit=part.unit,
-        needed=Fraction(need.used + wanted, scale),
+        needed=Fraction(needed, scale),
         spares=part.spares,
         for_spares=Fraction(spares, scale),
         here=Fraction(max(0, need.came - need.counted), scale),
         drawn=Fraction(min(max(0, need.came - need.counted), _held(picture, code)), scale),
         used=Fraction(need.counted, scale),
         scrapped=Fraction(need.scrapped, scale),
-        to_come=Fraction(need.expected, scale),
+        to_come=Fraction(to_come),
         again=Fraction(again),
-        to_spare=Fraction(need.came + need.expected - need.used - wanted - spares, scale),
+        to_spare=Fraction(need.came - needed - spares, scale) + to_come,
         lacking=need.lacking,
         nobody_makes=need.short,
         unaccounted=Fraction(need.unaccounted, scale),
@@ -204,5 +205,8 @@ def _makers(picture: Picture, code: str) -> list[JobNeed]:
     return [need for need in demand.jobs.values() if code in need.shares]
 
 
-def _good_again(need: JobNeed, part: str) -> int:
-    return good_of(put_in_for(need.rerun, part), need.job)
+def _still_to_come(picture: Picture, part: str) -> tuple[int, int]:
+    """Good pieces expected of all lots that have not come, and of re-runs among them."""
+    lots = [lot for lot in picture.forecast.network.lots if lot is not None and lot.kind != "received"]
+    again = sum(lot.good.get(part, 0) for lot in lots if lot.kind == "rerun")
+    return sum(lot.good.get(part, 0) for lot in lots), again

@@ -125,10 +125,12 @@ def _rework_waits(picture: Picture, demand: Demand) -> Iterator[Shortage]:
 
 def _spares(picture: Picture, demand: Demand, part: Part) -> Iterator[Shortage]:
     """Spares that wait for rework, and those nothing brings."""
-    need, stock = demand.parts[part.code], picture.forecast.network.stocks[part.code]
-    if need.spares_short:
+    stock = picture.forecast.network.stocks[part.code]
+    draws = [draw for draw in stock.draws if draw.priority == demand.spare]
+    never = sum(draw.amount - draw.covered for draw in draws)
+    if never:
         yield Shortage(
-            kind="spares short", part=part.code, pieces=Fraction(need.spares_short), unit=part.unit
+            kind="spares short", part=part.code, pieces=Fraction(never, stock.scale), unit=part.unit
         )
     reworked = [entry for entry in stock.entries if is_rework(picture, entry)]
     plain = sum(entry.amount for entry in stock.entries) - sum(entry.amount for entry in reworked)
