@@ -28,6 +28,9 @@ from tests.cli.small import SMALL
         ("posted wave-1 1", "wave-1 posted Tue 24 Nov 2026: 1 unit ["),
         ("ordered wave-1-build 1", "wave-1-build ordered Tue 24 Nov 2026: 1 piece ["),
         ("promised boxes 1 for 12jan", "in hand, 1 piece (given"),
+        ("promised natural 97 fri", "97 is more than the 96 of finish-natural still to come"),
+        ("posted wave-2 10", "taken as packed-graphite first, then packed-natural: say 'of PART' where not"),
+        ("made wave-2-build 24", "taken as unit-graphite first, then unit-natural: say 'of PART' where not"),
     ],
 )
 def test_a_fact_is_remarked_on_where_its_reading_could_surprise(program, words, remark):
@@ -38,6 +41,10 @@ def test_a_fact_is_remarked_on_where_its_reading_could_surprise(program, words, 
     ("words", "remark"),
     [
         ("in finish-natural 60", "no quantity"),
+        ("promised natural 96 fri", "more than"),
+        ("posted wave-2 148", "taken as"),
+        ("posted wave-1 10", "taken as"),
+        ("made wave-2-build 24 of unit-natural", "taken as"),
         ("made finish-natural 96", "to go"),
         ("made finish-natural", "of 96"),
         ("called-off finish-natural", "waits for nothing"),  # look-over still waits for the other finish

@@ -95,7 +95,7 @@ def _on_posting(picture: Picture, fact: Fact) -> tuple[str, ...]:
     )
     found = [f"{posted} of {shipment.quantity} units of {fact.shipment} are posted now"]
     held = [content.part for content in shipment.contents]
-    found += _which_part(fact, held, is_whole=posted >= shipment.quantity)
+    found = [", ".join((*found, *_which_part(fact, held, is_whole=posted >= shipment.quantity)))]
     if posted > shipment.quantity:
         found[0] += ", more than it holds"
     forecast = picture.forecast
@@ -110,7 +110,7 @@ def _which_part(fact: Fact, parts: Sequence[str], *, is_whole: bool) -> tuple[st
     """How a count was read that does not say of which of several parts it is."""
     if is_whole or fact.part or not fact.pieces or len(parts) < 2:  # noqa: PLR2004 - one part needs no name
         return ()
-    return (f"no part named: counted as {parts[0]} first, then {', '.join(parts[1:])}; else say 'of PART'",)
+    return (f"taken as {parts[0]} first, then {' and '.join(parts[1:])}: say 'of PART' where not",)
 
 
 def _on_counts(picture: Picture, fact: Fact) -> tuple[str, ...]:
@@ -223,7 +223,7 @@ def _on_promise(picture: Picture, fact: Fact, lot: int, promise: Promise) -> tup
     if promise.means == "leaves" and gone is not None:
         on = full_day(date.fromordinal(gone))
         return (f"it left on {on}, so a day to leave moves nothing: say 'hand' for the day it is here",)
-    found = []
+    found = _more_than_open(picture, fact)
     if fact.day and fact.day < picture.today:
         found.append(
             f"{full_day(fact.day)} has passed already: counted as today at best, until there is news"
@@ -235,6 +235,15 @@ def _on_promise(picture: Picture, fact: Fact, lot: int, promise: Promise) -> tup
         left = full_day(date.fromordinal(picture.forecast.times.finish[lot]))
         found.append(f"in hand then means it left their door on {left}: if they meant leaving, say 'leaves'")
     return tuple(found)
+
+
+def _more_than_open(picture: Picture, fact: Fact) -> list[str]:
+    """A promise of more pieces than are still to come."""
+    counts = count_row(picture, fact.job)
+    is_more = isinstance(counts, PartCountRow) and counts.to_come is not None
+    if not is_more or (fact.good or 0) <= (counts.to_come or 0):
+        return []
+    return [f"{fact.good} is more than the {counts.to_come} of {fact.job} still to come"]
 
 
 def _on_their_calendar(picture: Picture, fact: Fact, lot: int, promise: Promise) -> list[str]:
