@@ -19,7 +19,7 @@ from tracker.plan.span import Span
 from tracker.render.closures_text import write_closures
 from tracker.report.closures import closures
 from tracker.report.picture import Picture
-from tracker.report.shut import stretches
+from tracker.plan.shut import stretches
 from tracker.schedule.forecast import Forecast
 
 CLOSURE = Closure(first=day(18), last=day(29), why="summer break")

@@ -8,9 +8,9 @@ from typing import Literal
 from tracker.explain.state import promised_day
 from tracker.plan.calendars import calendars_of
 from tracker.plan.model import Supplier
+from tracker.plan.shut import Stretch, stretches
 from tracker.report.before_closure import Act, acts_before, ready_a_day_later
 from tracker.report.picture import Picture
-from tracker.report.shut import Stretch, stretches
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.passes import link_bound
 from tracker.schedule.what_if import dates_if_finished
