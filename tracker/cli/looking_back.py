@@ -1,0 +1,122 @@
+"""Carrying out what looks back through the diary: plans as known on a day, and what moved since."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+
+from tracker.cli.session import loaded_plan, put_view, session, status_date
+from tracker.errors import Refused, UsageError
+from tracker.explain.moved import movement
+from tracker.explain.steps import Step, steps_of
+from tracker.plan.day_text import full_day
+from tracker.plan.model import Plan
+from tracker.planfile.difference import difference
+from tracker.render.moved_text import write_moved
+from tracker.report.moved import Moved, moved_report
+from tracker.store.database import reading
+from tracker.store.replay import Replay, read_replay
+from tracker.words.dates import DateReader
+
+A_WEEK = timedelta(days=7)
+
+
+def show_moved(span: Sequence[str], today: str, *, everything: bool, as_json: bool) -> None:
+    """The movement of every shipment."""
+    with reading(session.open()) as connection:
+        replay = read_replay(connection)
+    plan = loaded_plan(Replay(replay.entries).plan_after(len(replay.entries)))
+    day = status_date(plan, today)
+    since, until = _span(span, plan, day)
+    view = moved_between(replay, plan, today=day, since=since, until=until, everything=everything)
+    put_view(view, lambda paper: write_moved(view, paper), as_json=as_json)
+
+
+def moved_between(
+    replay: Replay, plan: Plan, *, today: date, since: date | None, until: date, everything: bool = False
+) -> Moved:
+    """Go through the diary from the start of ``since`` (None: from when backers were last told) to ``until``.
+
+    Entries made on the day ``until`` count, those made later do not. Where nothing was told yet, None means a week.
+    """
+    told = last_told(plan, until) if since is None else None
+    if told is not None:
+        count, start = replay.entries_told(told), told
+    else:
+        start = until - A_WEEK if since is None else since
+        count = replay.entries_by(start - timedelta(days=1))
+    first = replay.plan_after(count)
+    steps = _steps(replay, count, replay.entries_by(until))
+    return moved_report(
+        movement(first, start.toordinal(), steps, until.toordinal()),
+        _changes,
+        today=today,
+        since=start,
+        until=until,
+        since_told=told is not None,
+        everything=everything,
+    )
+
+
+def last_told(plan: Plan, today: date) -> date | None:
+    """The day on which backers were last told anything of a shipment; None where nothing was told yet."""
+    days = (told.on for shipment in plan.shipments for told in plan.told_of(shipment, today))
+    return max(days, default=None)
+
+
+def plan_as_known(replay: Replay, day: date) -> Plan:
+    """The plan as all entries made up to and on ``day`` left it.
+
+    Raises
+    ------
+    Refused
+        If there was none yet.
+    """
+    plan = replay.plan_after(replay.entries_by(day))
+    if plan is None:
+        began = f"the first entry was made on {full_day(replay.entries[0].day)}" if replay.entries else ""
+        raise Refused(
+            f"nothing was known on {full_day(day)}" + (f": {began}" if began else ""),
+            hint="name a later day; 'tracker diary --all' has every entry's",
+        )
+    return plan
+
+
+def _steps(replay: Replay, start: int, end: int) -> Iterator[Step]:
+    before = replay.plan_after(start)
+    for place in range(start, end):
+        after = replay.plan_after(place + 1)
+        yield from steps_of(replay.entries[place], before, after)
+        before = after
+
+
+def _changes(before: Plan | None, after: Plan | None) -> tuple[str, ...]:
+    return () if after is None else tuple(str(one) for one in difference(before, after))
+
+
+def _span(words: Sequence[str], plan: Plan, today: date) -> tuple[date | None, date]:
+    """The days after ``since`` and ``until``; both look back."""
+    reader = DateReader(today=today, order=plan.run.dates)
+    found: dict[str, date] = {}
+    place = 0
+    while place < len(words):
+        word = words[place].lower()
+        if word not in ("since", "until") or word in found:
+            raise UsageError(
+                f"'{words[place]}' has no place in 'moved'",
+                hint="for example: tracker moved since 16oct until fri",
+            )
+        read = reader.read(words, place + 1, "back") if place + 1 < len(words) else None
+        if read is None:
+            raise UsageError(f"{word} needs a date after it", hint=f"for example: tracker moved {word} 16oct")
+        found[word] = read[0]
+        place += 1 + read[1]
+    until = found.get("until", today)
+    if until > today:
+        raise UsageError(
+            f"{full_day(until)} is after today, {full_day(today)}", hint="moved looks back: leave 'until' out"
+        )
+    since = found.get("since")
+    if since is not None and since > until:
+        raise UsageError(
+            f"since {full_day(since)} is after {full_day(until)}", hint="name the earlier day after 'since'"
+        )
+    return since, until

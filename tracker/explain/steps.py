@@ -1,0 +1,163 @@
+"""What a diary entry did, in the steps it is told in, and whose doing each of them is."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from typing import Literal
+
+from tracker.plan.diary import Entry
+from tracker.plan.model import Fact, Job, Plan
+
+Cause = Literal["supplier late", "rejects", "our own delay", "plan edited", "time passing"]
+_WITHOUT_DATES = ("told", "decided", "called", "note", "mailed")
+_OURS = ("given", "ordered", "posted", *_WITHOUT_DATES)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One diary entry, or the part of one that concerns one job: the plan before and after, and what it changed.
+
+    ``facts`` were logged, ``removed`` taken back, ``corrected`` changed (before, after). ``edited`` tells that
+    the plan itself changed, ``added`` and ``dropped`` name jobs that came and went.
+    """
+
+    entry: Entry
+    before: Plan | None
+    plan: Plan | None
+    facts: tuple[Fact, ...] = ()
+    removed: tuple[Fact, ...] = ()
+    corrected: tuple[tuple[Fact, Fact], ...] = ()
+    edited: bool = False
+    added: tuple[Job, ...] = ()
+    dropped: tuple[Job, ...] = ()
+
+    @property
+    def spoken_of(self) -> tuple[Fact, ...]:
+        """All facts it concerns: logged, corrected as they are now, taken back."""
+        return (*self.facts, *(after for _, after in self.corrected), *self.removed)
+
+    @property
+    def moves_dates(self) -> bool:
+        """Whether it may move a date: not where all it logged is words."""
+        kinds = {fact.kind for fact in (*self.spoken_of, *(before for before, _ in self.corrected))}
+        return self.edited or not kinds <= set(_WITHOUT_DATES)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blame:
+    """Whose doing a move is: its cause, and the job and supplier where it has one."""
+
+    cause: Cause
+    job: str = ""
+    supplier: str = ""
+
+
+def steps_of(entry: Entry, before: Plan | None, after: Plan | None) -> Iterator[Step]:
+    """What an entry changed; one that logged facts about several jobs is told job by job, edits first."""
+    old, new = before.facts if before else (), after.facts if after else ()
+    edited = _edited(before, after)
+    if after is None or new[: len(old)] != old:
+        yield _step(entry, before, after, edited=edited)
+        return
+    logged = new[len(old) :]
+    if edited:
+        edits = replace(after, facts=old)
+        yield _step(entry, before, edits, edited=True)
+        before = edits
+    elif not logged:
+        yield Step(entry=entry, before=before, plan=after)
+    place = len(old)
+    for _, facts in groupby(logged, key=_subject):
+        told = tuple(facts)
+        place += len(told)
+        plan = after if place == len(new) else replace(after, facts=new[:place])
+        yield Step(entry=entry, before=before, plan=plan, facts=told)
+        before = plan
+
+
+def blame_of(step: Step, days: int) -> Blame:
+    """Whose doing it is that a step moves a shipment by ``days``; taking back bears the cause of what it takes back.
+
+    Rejects are blamed only for what comes later by them; a delivery with rejects may bring a date forward all the same.
+    """
+    facts = [fact for fact in step.spoken_of if fact.kind not in _WITHOUT_DATES]
+    plan = step.plan
+    if not facts or plan is None:
+        loops = any(_loops(job) for job in (*step.added, *step.dropped))
+        return Blame(cause="rejects" if loops else "plan edited")
+    fact = next((one for one in facts if _rejects(one)), facts[0])
+    job = plan.job_by_code.get(fact.job)
+    about = Blame(cause="our own delay", job=fact.job, supplier=job.supplier if job else "")
+    if fact.kind == "called_off":
+        return replace(about, cause="plan edited")
+    if fact.kind == "failed" or _passes_after_failure(fact, plan) or (_rejects(fact) and days > 0):
+        return replace(about, cause="rejects")
+    if job is None or fact.kind in _OURS or plan.supplier_by_code[job.supplier].inhouse:
+        return about
+    return replace(about, cause="supplier late")
+
+
+def _step(entry: Entry, before: Plan | None, after: Plan | None, *, edited: bool) -> Step:
+    old, new = before.facts if before else (), after.facts if after else ()
+    removed, facts, corrected = _facts_between(old, new)
+    was, now = before.job_by_code if before else {}, after.job_by_code if after else {}
+    return Step(
+        entry=entry,
+        before=before,
+        plan=after,
+        facts=facts,
+        removed=removed,
+        corrected=corrected,
+        edited=edited,
+        added=tuple(job for code, job in now.items() if code not in was),
+        dropped=tuple(job for code, job in was.items() if code not in now),
+    )
+
+
+def _facts_between(
+    old: Sequence[Fact], new: Sequence[Fact]
+) -> tuple[tuple[Fact, ...], tuple[Fact, ...], tuple[tuple[Fact, Fact], ...]]:
+    """Facts taken back, come (again), and changed in place; facts keep their order throughout."""
+    if len(old) == len(new):
+        pairs = zip(old, new, strict=True)
+        return (), (), tuple((was, now) for was, now in pairs if was != now)
+    return _missing_in(old, new), _missing_in(new, old), ()
+
+
+def _missing_in(facts: Sequence[Fact], others: Iterable[Fact]) -> tuple[Fact, ...]:
+    """Facts that the other sequence, in the same order, does not have."""
+    rest = iter(others)
+    other = next(rest, None)
+    found = []
+    for fact in facts:
+        if fact == other:
+            other = next(rest, None)
+        else:
+            found.append(fact)
+    return tuple(found)
+
+
+def _edited(before: Plan | None, after: Plan | None) -> bool:
+    if before is None or after is None:
+        return before is not after
+    return any(
+        getattr(before, name) != getattr(after, name)
+        for name in ("jobs", "suppliers", "shipments", "parts", "holidays", "run")
+    )
+
+
+def _subject(fact: Fact) -> tuple[str, str, str]:
+    return fact.job, fact.shipment, fact.supplier
+
+
+def _rejects(fact: Fact) -> bool:
+    return bool(fact.rework or fact.scrap)
+
+
+def _passes_after_failure(fact: Fact, plan: Plan) -> bool:
+    return fact.kind == "passed" and any(one.kind == "failed" for one in plan.facts_by_job.get(fact.job, ()))
+
+
+def _loops(job: Job) -> bool:
+    """Whether a job is there because something was not right the first time."""
+    return bool(job.rework_of or job.retry_of or any(link.on == "fail" for link in job.after))

@@ -1,0 +1,132 @@
+"""The plan as the diary rebuilds it, entry by entry, from the rows each entry changed."""
+
+from bisect import bisect
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from functools import cache
+from typing import Any
+
+from sqlalchemy import Connection
+
+from tracker.plan.diary import Entry, Row, RowChange
+from tracker.plan.model import Fact, Plan
+from tracker.store.diary import read_diary
+from tracker.store.pieces import EMPTY_WHEN_ABSENT, NOT_OF_FACTS, PIECES, Values, order_of
+from tracker.store.schema import TABLES
+
+
+class Replay:
+    """Goes through the diary once, forward; pieces of the plan that an entry leaves alone are the same objects.
+
+    Parameters
+    ----------
+    entries : sequence of Entry
+        The whole diary, oldest first, with its row changes.
+    """
+
+    def __init__(self, entries: Sequence[Entry]) -> None:
+        self.entries = tuple(entries)
+        self._gone_through = 0
+        self._rows: dict[str, dict[str, Row]] = {table: {} for table in TABLES}
+        self._facts: dict[int, Fact] = {}
+        self._plan: Plan | None = None
+        self._stale = set(PIECES)
+
+    def plan_after(self, count: int) -> Plan | None:
+        """The plan as the first ``count`` entries left it; None before a run was entered.
+
+        Counts may only grow from call to call.
+        """
+        assert count >= self._gone_through  # noqa: S101 - the rows gone through are not kept
+        for entry in self.entries[self._gone_through : count]:
+            self._go_through(entry)
+        self._gone_through = count
+        return self._built()
+
+    def entries_by(self, day: date) -> int:
+        """How many entries were made on or before ``day``."""
+        return bisect(self.entries, day, key=lambda entry: entry.day)
+
+    def entries_told(self, day: date) -> int:
+        """How many entries there were when backers were told something on ``day``: up to the one that logged it.
+
+        All entries made by then where it was only logged later, or read in with a plan.
+        """
+        told = [place for place, entry in enumerate(self.entries) if entry.day == day and _tells(entry, day)]
+        return told[-1] + 1 if told else self.entries_by(day)
+
+    def _go_through(self, entry: Entry) -> None:
+        for change in entry.changes:
+            self._change(change, self._rows[change.table])
+            self._stale.update(piece for piece, (_, tables) in PIECES.items() if change.table in tables)
+
+    def _change(self, change: RowChange, rows: dict[str, Row]) -> None:
+        if change.after is None:
+            rows.pop(change.key, None)
+        else:
+            rows[change.key] = change.after
+        if change.table == "fact":
+            self._facts.pop(int(change.key), None)
+            if change.after is not None:
+                self._facts[int(change.key)] = Fact(**_values("fact", change.after, NOT_OF_FACTS))
+
+    def _built(self) -> Plan | None:
+        if not self._rows["run"]:
+            self._plan, self._stale = None, set(PIECES)
+        elif self._stale:
+            new = {piece: self._piece(piece) for piece in self._stale}
+            self._plan = replace(self._plan, **new) if self._plan else Plan(**new)
+            self._stale = set()
+        return self._plan
+
+    def _piece(self, piece: str) -> Any:
+        if piece == "facts":
+            return tuple(fact for _, fact in sorted(self._facts.items(), key=lambda one: one[0]))
+        return PIECES[piece][0](self._read)
+
+    def _read(self, table: str, without: tuple[str, ...] = ()) -> list[Values]:
+        order = order_of(table)
+        rows = sorted(self._rows[table].values(), key=lambda row: tuple(row[name] for name in order))
+        return [_values(table, row, (*without, "place")) for row in rows]
+
+
+def _tells(entry: Entry, day: date) -> bool:
+    """Whether the entry logged that something was told on its own day."""
+    rows = (change.after for change in entry.changes if change.table == "fact" and change.after is not None)
+    return any(row["kind"] == "told" and row["on"] == day.isoformat() for row in rows)
+
+
+def read_replay(connection: Connection) -> Replay:
+    """The whole diary, ready to be gone through."""
+    return Replay(read_diary(connection, with_changes=True))
+
+
+def _values(table: str, row: Row, without: Iterable[str]) -> Values:
+    """A row as kept in the diary, as reading its table would give it."""
+    return {
+        name: made(row.get(name, absent))
+        for name, (made, absent) in _cells(table).items()
+        if name not in without
+    }
+
+
+@cache
+def _cells(table: str) -> Mapping[str, tuple[Callable[[Any], Any], Any]]:
+    """For each column how a kept cell becomes a value, and the cell of rows older than the column."""
+    return {column.name: (_maker(column), _default(column)) for column in TABLES[table].columns}
+
+
+def _maker(column: Any) -> Callable[[Any], Any]:
+    absent = "" if column.name in EMPTY_WHEN_ABSENT else None
+    kind = column.type.python_type
+    make = date.fromisoformat if kind is date else bool if kind is bool else (lambda cell: cell)
+    return lambda cell: absent if cell is None else make(cell)
+
+
+def _default(column: Any) -> Any:
+    """What the database gives a row that leaves the column out."""
+    if column.server_default is None:
+        return None
+    text = str(column.server_default.arg)
+    return text[1:-1] if text.startswith("'") else int(text)
