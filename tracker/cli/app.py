@@ -17,7 +17,7 @@ NO_COPY = "--no-copy"
 _SEVERAL = 2
 _ASKING = frozenset((
     "forecast", "late", "calls", "diary", "weeks", "owed", "gates", "near", "promises", "closures", "sets", "need",
-    "where",
+    "where", "moved",
 ))  # fmt: skip
 
 
@@ -115,8 +115,9 @@ def _is_text(word: str) -> bool:
 
 
 def _words_after(args: list[str]) -> list[str]:
-    """Words after the first that are neither options nor the value of ``--today``."""
-    return [word for before, word in pairwise(args) if not word.startswith("-") and before != "--today"]
+    """Words after the first that are neither options nor the value of one that takes a date."""
+    dated = ("--today", "--as-known")
+    return [word for before, word in pairwise(args) if not word.startswith("-") and before not in dated]
 
 
 def error_text(error: TrackerError) -> str:
@@ -165,6 +166,12 @@ def main_command(
             help="Keep no copy of the database before the day's first write; also TRACKER_NO_COPY=1.",
         ),
     ] = False,
+    as_known: Annotated[
+        str,
+        typer.Option(
+            "--as-known", metavar="DATE", help="The board as it was known on that day.", show_default=False
+        ),
+    ] = "",
     version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
 ) -> None:
     """Track the supplier jobs of a small production run and the date of every shipment.
@@ -175,6 +182,7 @@ def main_command(
     Example: tracker in glass-sea 268 scrap 2
     """
     session.database, session.today, session.no_copy, session.stored = db, today, no_copy, None
+    session.as_known = as_known
     if version:
         from tracker import __version__
 
@@ -184,17 +192,19 @@ def main_command(
         from tracker.cli.asking import show_board
 
         show_board(today, as_json=as_json)
-    elif as_json:
-        raise UsageError(
-            "--json before a verb is for the board",
-            hint=f"write: tracker {ctx.invoked_subcommand} ... --json",
-        )
+        return
+    for option, typed in (("--json", as_json), ("--as-known DATE", as_known)):
+        if typed:
+            raise UsageError(
+                f"{option.split()[0]} before a verb is for the board",
+                hint=f"write: tracker {ctx.invoked_subcommand} ... {option}",
+            )
 
 
 def _declare() -> None:
-    from tracker.cli import ask, counting, log, set_counting, set_up, share, telephone
+    from tracker.cli import ask, counting, log, set_counting, set_up, share, telephone, why
 
-    for part in (set_up, log, ask, telephone, counting, set_counting, share):
+    for part in (set_up, log, ask, telephone, counting, set_counting, why, share):
         part.declare(app)
 
 

@@ -4,14 +4,16 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.options import Code, Json, Today
+from tracker.cli.options import Code, Json, Today, looks_back
 
 
 def declare(app: typer.Typer) -> None:
     """Add the asking verbs."""
-    for command in (forecast, late, calls, diary, weeks):
-        app.command(command.__name__)(command)
-    app.command("show")(show)
+    for command in (forecast, late, calls):
+        app.command(command.__name__)(looks_back(command))
+    app.command("diary")(diary)
+    app.command("weeks")(looks_back(weeks))
+    app.command("show")(looks_back(show))
 
 
 def forecast(today: Today = "", as_json: Json = False) -> None:

@@ -28,7 +28,11 @@ class Loaded:
 
 
 def load(today: str, *, with_entries: bool = False) -> Loaded:
-    """Load the plan and forecast it."""
+    """Load the plan and forecast it; with ``--as-known``, as the diary had it on that day and seen then."""
+    if session.as_known:
+        from tracker.cli.looking_back import load_as_known
+
+        return load_as_known(session.as_known, today)
     with reading(session.open()) as connection:
         plan = loaded_plan(load_plan(connection) if has_plan(connection) else None)
         entries = _entries(connection) if with_entries else NO_ENTRIES

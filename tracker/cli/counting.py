@@ -2,13 +2,13 @@
 
 import typer
 
-from tracker.cli.options import Code, Json, Today
+from tracker.cli.options import Code, Json, Today, looks_back
 
 
 def declare(app: typer.Typer) -> None:
     """Add ``need`` and ``where``."""
     for command in (need, where):
-        app.command(command.__name__)(command)
+        app.command(command.__name__)(looks_back(command))
 
 
 def need(today: Today = "", as_json: Json = False) -> None:

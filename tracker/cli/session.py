@@ -24,14 +24,15 @@ DEFAULT_DATABASE = "tracker.sqlite"
 
 @dataclass(slots=True)
 class Session:
-    """Choices made before the verb, as typed: a path or URL and a status date; empty for the default.
+    """Choices as typed: a path or URL and a status date, empty for the default.
 
-    ``no_copy`` leaves out the day's copy of the database. ``command`` is the rest of the command line, its verb
+    ``as_known`` is the day whose entries an answer stops at; empty for all of them. ``no_copy`` leaves out the day's copy of the database. ``command`` is the rest of the command line, its verb
     spelled out, as the diary keeps it; ``stored`` is the number of the entry this run has committed, if any.
     """
 
     database: str = ""
     today: str = ""
+    as_known: str = ""
     no_copy: bool = False
     command: str = ""
     stored: int | None = None

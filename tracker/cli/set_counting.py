@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.options import Json, Today
+from tracker.cli.options import Json, Today, looks_back
 
 _PartAndDay = Annotated[
     list[str] | None,
@@ -18,7 +18,7 @@ _PartAndDay = Annotated[
 
 def declare(app: typer.Typer) -> None:
     """Add ``sets``."""
-    app.command("sets")(sets)
+    app.command("sets")(looks_back(sets))
 
 
 def sets(words: _PartAndDay = None, today: Today = "", as_json: Json = False) -> None:

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.options import Json, Today
+from tracker.cli.options import Json, Today, looks_back
 
 _Supplier = Annotated[
     str,
@@ -23,7 +23,7 @@ _Days = Annotated[
 def declare(app: typer.Typer) -> None:
     """Add the asking verbs of the telephone day."""
     for command in (owed, gates, near, promises, closures):
-        app.command(command.__name__)(command)
+        app.command(command.__name__)(looks_back(command))
 
 
 def owed(today: Today = "", as_json: Json = False) -> None:

@@ -38,4 +38,5 @@ class Entry:
     undoes: int | None = None
     undone_by: int | None = None
     shipments: tuple[tuple[str, date], ...] = ()
+    printed_for: date | None = None
     changes: tuple[RowChange, ...] = ()

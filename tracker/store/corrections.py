@@ -1,6 +1,7 @@
 """Facts that a later entry corrected: what they said before, and which entry changed them."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -9,7 +10,8 @@ from sqlalchemy import Connection, Date, select
 
 from tracker.plan.diary import Row
 from tracker.plan.model import Fact
-from tracker.store.diary import read_changes, read_diary
+from tracker.store.diary import read_changes, read_diary, undone_by
+from tracker.store.replay import Replay
 from tracker.store.schema import TABLES
 
 
@@ -21,16 +23,19 @@ class Correction:
     was: Fact
 
 
-def corrections(connection: Connection) -> dict[int, tuple[Correction, ...]]:
-    """Corrections in effect by the fact's place among the plan's facts, oldest first."""
-    table = TABLES["fact"].c
-    places = {
-        str(number): place
-        for place, number in enumerate(connection.execute(select(table.id).order_by(table.id)).scalars())
-    }
+def corrections(connection: Connection, replay: Replay | None = None) -> dict[int, tuple[Correction, ...]]:
+    """Corrections in effect by the fact's place among the plan's facts, oldest first; with ``replay`` as of where it stands."""
+    if replay is None:
+        table = TABLES["fact"].c
+        ids: Sequence[int] = connection.execute(select(table.id).order_by(table.id)).scalars().all()
+        entries = read_diary(connection)
+    else:
+        ids, entries = replay.fact_ids(), replay.gone_through
+    places = {str(number): place for place, number in enumerate(ids)}
     found: defaultdict[int, list[Correction]] = defaultdict(list)
     changes = read_changes(connection, corrected="fact")
-    in_effect = {one.number for one in read_diary(connection) if one.undoes is None and one.undone_by is None}
+    undone = undone_by([(one.number, one.undoes) for one in entries])
+    in_effect = {one.number for one in entries if one.undoes is None and one.number not in undone}
     for number in sorted(changes.keys() & in_effect):
         for change in changes[number]:
             if change.before and change.key in places:

@@ -16,7 +16,7 @@ def read_diary(connection: Connection, *, with_changes: bool = False) -> tuple[E
     entry = TABLES["entry"].c
     columns = (entry.number, entry.at, entry.day, entry.command, entry.undoes, entry.shipments)
     rows = connection.execute(select(*columns).order_by(entry.number)).all()
-    undone = _undone_by([(row.number, row.undoes) for row in rows])
+    undone = undone_by([(row.number, row.undoes) for row in rows])
     changes = read_changes(connection) if with_changes else {}
     return tuple(
         Entry(
@@ -60,7 +60,7 @@ def read_changes(
     return found
 
 
-def _undone_by(entries: Sequence[tuple[int, int | None]]) -> dict[int, int]:
+def undone_by(entries: Sequence[tuple[int, int | None]]) -> dict[int, int]:
     """For each undone entry, the one that reverts it now: the later an entry, the sooner it is settled."""
     found: dict[int, int] = {}
     for number, undoes in reversed(entries):

@@ -44,6 +44,19 @@ class Replay:
         self._gone_through = count
         return self._built()
 
+    @property
+    def gone_through(self) -> tuple[Entry, ...]:
+        """The entries up to where it stands."""
+        return self.entries[: self._gone_through]
+
+    def fact_ids(self) -> list[int]:
+        """The rows of the plan's facts, in their order, where it stands."""
+        return sorted(self._facts)
+
+    def fact_entries(self) -> list[int]:
+        """For each fact, in the order of the plan's facts, the entry that logged it."""
+        return [int(self._rows["fact"][str(number)]["entry"] or 0) for number in self.fact_ids()]
+
     def entries_by(self, day: date) -> int:
         """How many entries were made on or before ``day``."""
         return bisect(self.entries, day, key=lambda entry: entry.day)
@@ -82,7 +95,7 @@ class Replay:
 
     def _piece(self, piece: str) -> Any:
         if piece == "facts":
-            return tuple(fact for _, fact in sorted(self._facts.items(), key=lambda one: one[0]))
+            return tuple(self._facts[number] for number in self.fact_ids())
         return PIECES[piece][0](self._read)
 
     def _read(self, table: str, without: tuple[str, ...] = ()) -> list[Values]:
