@@ -77,7 +77,7 @@ def moved_between(
         start = until - A_WEEK if since is None else since
         count = replay.entries_by(start - timedelta(days=1))
     first = replay.plan_after(count)
-    steps = _steps(replay, count, replay.entries_by(until))
+    steps = steps_between(replay, count, replay.entries_by(until))
     return moved_report(
         movement(first, start.toordinal(), steps, until.toordinal()),
         _changes,
@@ -113,7 +113,8 @@ def plan_as_known(replay: Replay, day: date) -> Plan:
     return plan
 
 
-def _steps(replay: Replay, start: int, end: int) -> Iterator[Step]:
+def steps_between(replay: Replay, start: int, end: int) -> Iterator[Step]:
+    """What entries did, from after the first ``start`` of them up to the first ``end``."""
     before = replay.plan_after(start)
     for place in range(start, end):
         after = replay.plan_after(place + 1)

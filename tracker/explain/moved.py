@@ -77,13 +77,16 @@ class Movement:
 def movement(plan: Plan | None, since: int, steps: Iterable[Step], until: int) -> Movement:
     """Go from the start of day ``since`` through the steps to the start of day ``until``.
 
-    Before each step the days up to its entry day pass, with what was known then; after the last those up to
-    ``until``. What a fact entered late takes back of the days between is taken out of both.
+    Before each step the days up to its entry day pass, with what was known then, those up to the day it happened
+    apart where it was entered late; after the last step those up to ``until``. What a step entered late takes back
+    of the days between is taken out of both.
     """
     telling = _Telling(plan, since)
     start = dict(telling.dates)
     for step in steps:
-        telling.let_days_pass(max(telling.day, step.entry.day.toordinal()))
+        day = step.entry.day.toordinal()
+        telling.let_days_pass(min(day, _happened(step) or day))
+        telling.let_days_pass(day)
         telling.take(step)
     telling.let_days_pass(until)
     _fold_late_entries(telling.lines)
@@ -122,7 +125,7 @@ class _Telling:
         self._last_known = {code: day for code, day in self.dates.items() if day is not None}
 
     def let_days_pass(self, day: int) -> None:
-        """Nothing changes but the day; a status date that goes back is left where it is."""
+        """Nothing changes but the day; one that lies back is left out."""
         if day > self.day:
             line = _Draft(step=None, first=self.day, last=day)
             self.day = day
@@ -183,7 +186,7 @@ def _dates(forecast: Forecast | None) -> Dates:
 def _fold_late_entries(lines: Sequence[_Draft]) -> None:
     """Where a step entered late brings back what days since it happened had cost, take both out."""
     for place, line in enumerate(lines):
-        happened = _happened(line)
+        happened = _happened(line.step) if line.step is not None else None
         if happened is None:
             continue
         for code, days in line.days.items():
@@ -191,20 +194,31 @@ def _fold_late_entries(lines: Sequence[_Draft]) -> None:
             for earlier in reversed(lines[:place]):
                 if to_take <= 0 or earlier.last <= happened:
                     break
-                cost = earlier.days.get(code, 0) if earlier.step is None else 0
-                taken = min(to_take, max(0, cost))
-                if taken:
-                    earlier.days[code] -= taken
-                    line.days[code] += taken
-                    line.folded[code] = line.folded.get(code, 0) + taken
-                    to_take -= taken
+                if earlier.step is None:
+                    to_take -= _fold(earlier, line, code, to_take, happened)
 
 
-def _happened(line: _Draft) -> int | None:
+def _fold(days: _Draft, late: _Draft, code: str, to_take: int, happened: int) -> int:
+    """Take up to so many days out of days passed and the late step; give back how many.
+
+    What is left of days that all came after it happened is held by what holds the shipment now that it is known.
+    """
+    taken = min(to_take, max(0, days.days.get(code, 0)))
+    if taken:
+        days.days[code] -= taken
+        late.days[code] += taken
+        late.folded[code] = late.folded.get(code, 0) + taken
+        if days.days[code] and days.first >= happened:
+            days.blames[code] = blame_of_days(late.ends[1], code)
+            days.ends = (days.ends[0], late.ends[1])
+    return taken
+
+
+def _happened(step: Step) -> int | None:
     """The day the facts of a step happened, where that was before it was entered."""
-    facts = line.step.facts if line.step is not None else ()
-    happened = min((fact.on.toordinal() for fact in facts), default=line.last)
-    return happened if happened < line.last else None
+    entered = step.entry.day.toordinal()
+    happened = min((fact.on.toordinal() for fact in step.facts), default=entered)
+    return happened if happened < entered else None
 
 
 def _told(lines: Sequence[_Draft], start: Dates) -> Iterator[Line]:
