@@ -123,6 +123,14 @@ def test_a_promise_for_today_has_not_passed():
     assert (arrives(found), overdue(found)) == (9, None)
 
 
+def test_a_promise_that_passed_holds_nothing_where_the_inputs_come_later_still():
+    facts = (fact("ordered", "b", 0), fact("promised", "b", 1, day=9))
+    found = forecast("a:20@shop b:3@shop | a>b", ORDERED, *facts, on=12)
+    lot = found.lot_of("b")
+    assert overdue(found, "b") == 3
+    assert what_sets(found, lot) == ((found.lot_of("a"),), ())
+
+
 def test_dates_that_rest_on_a_passed_promise_can_be_named():
     found = forecast("a:3wd@shop b:2 c:2 | a>b", ORDERED, on=12)
     behind = {job: found.overdue_behind((found.lot_of(job),)) for job in "bc"}

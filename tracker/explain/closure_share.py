@@ -41,6 +41,38 @@ def closure_share(
     ``days_without`` works the same move out on plans as ``Opened`` changes them; None where it has no answer.
     Returns None where no closure makes a day of it.
     """
+    return _largest(days, _met(plan, suppliers, first, last), days_without)
+
+
+def share_of_move(before: Forecast, after: Forecast, shipment: str) -> ClosureShare | None:
+    """The closure that makes most of a shipment's move to a later day; None for one that moves none or earlier.
+
+    Only closures that work on the later chain meets can make a day of it.
+    """
+    was, now = before.shipment_dates.get(shipment), after.shipment_dates.get(shipment)
+    held = holding(after, shipment)
+    if was is None or now is None or now <= was or held is None:
+        return None
+    days = now - was
+
+    def days_without(opened: Opened) -> int | None:
+        then = _date_on(opened, after, shipment)
+        if then is None or then >= now:
+            return days
+        first = _date_on(opened, before, shipment)
+        return None if first is None else then - first
+
+    return _largest(days, _met_by(after, held.jobs), days_without)
+
+
+def _date_on(opened: Opened, forecast: Forecast, shipment: str) -> int | None:
+    today = date.fromordinal(forecast.today)
+    return Forecast(opened(forecast.plan), today).shipment_dates.get(shipment)
+
+
+def _largest(
+    days: int, met: Iterable[tuple[str, Stretch]], days_without: Callable[[Opened], int | None]
+) -> ClosureShare | None:
     found = [
         ClosureShare(
             supplier=code,
@@ -49,37 +81,26 @@ def closure_share(
             why=stretch.why,
             days=days - without,
         )
-        for code, stretch in _met(plan, suppliers, first, last)
+        for code, stretch in met
         if (without := days_without(_opener(code, stretch))) is not None and without < days
     ]
     return max(found, key=lambda share: (share.days, -share.first.toordinal(), share.supplier), default=None)
 
 
-def share_of_move(before: Forecast, after: Forecast, shipment: str) -> ClosureShare | None:
-    """The closure that makes most of a shipment's move to a later day; None for one that moves none or earlier.
-
-    Closures are those that jobs on the holding chains of either end meet.
-    """
-    was, now = before.shipment_dates.get(shipment), after.shipment_dates.get(shipment)
-    if was is None or now is None or now <= was:
-        return None
-
-    def days_without(opened: Opened) -> int | None:
-        ends = [
-            Forecast(opened(one.plan), date.fromordinal(one.today)).shipment_dates.get(shipment)
-            for one in (before, after)
-        ]
-        return None if ends[0] is None or ends[1] is None else ends[1] - ends[0]
-
-    chains = [held for one in (before, after) if (held := holding(one, shipment)) is not None]
-    suppliers = {
-        after.plan.job_by_code[job].supplier
-        for held in chains
-        for job in held.jobs
-        if job in after.plan.job_by_code
-    }
-    first = min(before.today, after.today)
-    return closure_share(after.plan, sorted(suppliers), first, now, now - was, days_without)
+def _met_by(forecast: Forecast, jobs: Iterable[str]) -> Iterator[tuple[str, Stretch]]:
+    """The closures that these jobs wait or work through, from their inputs' arrival until they have arrived."""
+    times = forecast.times
+    spans: dict[str, list[tuple[int, int]]] = {}
+    for code in jobs:
+        for lot in forecast.lots_of(code):
+            inputs = [times.arrive[other] + 1 for other in forecast.waits_for(lot)]
+            begins = min(max(inputs, default=forecast.today), times.start[lot])
+            spans.setdefault(forecast.network.jobs[lot].supplier, []).append((begins, times.arrive[lot]))
+    for supplier, worked in sorted(spans.items()):
+        first, last = min(begins for begins, _ in worked), max(ends for _, ends in worked)
+        for code, stretch in _met(forecast.plan, (supplier,), first, last):
+            if any(begins <= stretch.last and stretch.first <= ends for begins, ends in worked):
+                yield code, stretch
 
 
 def _met(plan: Plan, suppliers: Iterable[str], first: int, last: int) -> Iterator[tuple[str, Stretch]]:

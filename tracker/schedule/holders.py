@@ -213,7 +213,8 @@ def _ending_reasons(forecast: Forecast, lot: int) -> tuple[tuple[Reason, ...], b
         alone = extra.leaves.day > ready
         if alone or (extra.leaves.day == ready and extra.leaves.owed_by):
             found.append(extra.leaves)
-    if not alone and lot in times.overdue:
+    waits = extra is not None and extra.promised is not None and times.arrive[lot] > extra.promised
+    if not alone and lot in times.overdue and not waits:
         found.append(Reason(kind="overdue", day=today - times.overdue[lot]))
         alone = True
     if not alone and network.lead[lot] == 0 and times.finish[lot] > times.start[lot] - 1:

@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Connection
 
 from tracker.plan.diary import Entry, Row, RowChange
-from tracker.plan.model import Fact, Plan
+from tracker.plan.model import Fact, Job, Plan
 from tracker.store.diary import read_diary
 from tracker.store.pieces import EMPTY_WHEN_ABSENT, NOT_OF_FACTS, PIECES, Values, order_of
 from tracker.store.schema import TABLES
@@ -32,6 +32,7 @@ class Replay:
         self._facts: dict[int, Fact] = {}
         self._plan: Plan | None = None
         self._stale = set(PIECES)
+        self._stale_jobs: set[str] = set()
 
     def plan_after(self, count: int) -> Plan | None:
         """The plan as the first ``count`` entries left it; None before a run was entered.
@@ -72,7 +73,10 @@ class Replay:
     def _go_through(self, entry: Entry) -> None:
         for change in entry.changes:
             self._change(change, self._rows[change.table])
-            self._stale.update(piece for piece, (_, tables) in PIECES.items() if change.table in tables)
+            self._stale.update(_pieces_of(change.table))
+            if "jobs" in _pieces_of(change.table):
+                rows = (row for row in (change.before, change.after) if row is not None)
+                self._stale_jobs.update(_job_of(change.table, row) for row in rows)
 
     def _change(self, change: RowChange, rows: dict[str, Row]) -> None:
         if change.after is None:
@@ -90,18 +94,44 @@ class Replay:
         elif self._stale:
             new = {piece: self._piece(piece) for piece in self._stale}
             self._plan = replace(self._plan, **new) if self._plan else Plan(**new)
-            self._stale = set()
+            self._stale, self._stale_jobs = set(), set()
         return self._plan
 
     def _piece(self, piece: str) -> Any:
         if piece == "facts":
             return tuple(self._facts[number] for number in self.fact_ids())
+        if piece == "jobs" and self._plan is not None:
+            return self._jobs(self._plan)
         return PIECES[piece][0](self._read)
 
-    def _read(self, table: str, without: tuple[str, ...] = ()) -> list[Values]:
+    def _jobs(self, plan: Plan) -> tuple[Job, ...]:
+        """The jobs, those built anew that an entry touched."""
+        touched = self._stale_jobs
+
+        def read(table: str, without: tuple[str, ...] = ()) -> list[Values]:
+            return self._read(table, without, lambda row: _job_of(table, row) in touched)
+
+        made = {job.code: job for job in PIECES["jobs"][0](read)}
+        codes = (str(row["code"]) for row in self._in_order("job"))
+        return tuple(made.get(code) or plan.job_by_code[code] for code in codes)
+
+    def _in_order(self, table: str) -> list[Row]:
         order = order_of(table)
-        rows = sorted(self._rows[table].values(), key=lambda row: tuple(row[name] for name in order))
-        return [_values(table, row, (*without, "place")) for row in rows]
+        return sorted(self._rows[table].values(), key=lambda row: tuple(row[name] for name in order))
+
+    def _read(
+        self, table: str, without: tuple[str, ...] = (), wanted: Callable[[Row], bool] = lambda _: True
+    ) -> list[Values]:
+        return [_values(table, row, (*without, "place")) for row in self._in_order(table) if wanted(row)]
+
+
+@cache
+def _pieces_of(table: str) -> tuple[str, ...]:
+    return tuple(piece for piece, (_, tables) in PIECES.items() if table in tables)
+
+
+def _job_of(table: str, row: Row) -> str:
+    return str(row["code"] if table == "job" else row["job"])
 
 
 def _tells(entry: Entry, day: date) -> bool:
