@@ -95,3 +95,17 @@ def test_a_count_tolerance_of_the_boxes_is_kept_in_their_words_and_answered_by_a
     paid("called", "moinho", "asked", "for", "no", "unders")
     assert "quantity 250 -> 270" in paid.out("set", "boxes", "quantity=270", width=200)
     assert paid.dates() == {"wave-1": "2027-01-14", "wave-2": "2027-02-05"}
+
+
+def set_leads(program, first, second):
+    program("set", "wave-1-build", f"lead={first}")
+    program("set", "wave-2-build", f"lead={second}")
+    return program.dates()
+
+
+def test_a_helper_who_is_ill_makes_eight_a_day_of_twelve(paid):
+    assert set_leads(paid, "9wd", "20wd") == {"wave-1": "2027-01-18", "wave-2": "2027-02-18"}
+
+
+def test_a_second_helper_makes_sixteen_a_day(paid):
+    assert set_leads(paid, "5wd", "10wd")["wave-2"] == "2027-01-29"
