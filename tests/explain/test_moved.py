@@ -303,3 +303,32 @@ def test_days_that_pass_for_one_reason_are_joined_over_entries_that_move_nothing
     assert (line.first, line.last) == (MONDAY.toordinal(), day("03-06").toordinal())
     assert together.quiet == (1, 2)
     assert effects(line) == {"wave-1": (6, "our own delay")}
+
+
+def test_days_before_it_happened_are_not_folded_into_a_late_entry():
+    """Two days without the order cost two; in on the third day, long before what they promised, is a gain of its own."""
+    told = Told(milled(facts=()), MONDAY)
+    told.log(
+        day("03-04"),
+        {"kind": "ordered", "job": "housing"},
+        {"kind": "promised", "job": "housing", "day": day("03-20")},
+    )
+    told.log(day("03-12"), {"kind": "finished", "job": "housing", "on": day("03-04")})
+    moved = told.until(day("03-12"))
+    assert [effects(line)["wave-1"] for line in told_lines(moved)] == [
+        (2, "our own delay"),
+        (11, "supplier late"),
+        (-11, "supplier late"),
+    ]
+    assert not moved.lines[-1].folded
+
+
+def test_days_that_pass_for_different_reasons_stay_apart():
+    told = Told(milled(facts=()), MONDAY)
+    told.log(day("03-04"), {"kind": "ordered", "job": "housing"})
+    told.log(day("03-04"), {"kind": "promised", "job": "housing", "day": day("03-11")})
+    together = gathered(told.until(day("03-16")).lines)
+    assert [effects(line)["wave-1"] for line in together.lines] == [
+        (2, "our own delay"),
+        (5, "supplier late"),
+    ]

@@ -36,10 +36,10 @@ def gathered(lines: Sequence[Line]) -> Gathered:
 def closures_of(line: Line) -> Mapping[str, ClosureShare]:
     """For shipments that a line moves later by some days, the closure that makes most of that.
 
-    Nothing for days that a late entry took part of: the forecasts at their ends tell more than was left of them.
+    Nothing where a late entry took part of it, so that the forecasts at its ends tell of another move.
     """
     before, after = line.ends
-    if before is None or after is None or line.folded:
+    if before is None or after is None:
         return {}
     wanted = (one for one in line.effects if one.days is not None and one.days >= CLOSURE_FROM)
     found = {

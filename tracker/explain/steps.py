@@ -78,14 +78,15 @@ def steps_of(entry: Entry, before: Plan | None, after: Plan | None) -> Iterator[
 def blame_of(step: Step, days: int) -> Blame:
     """Whose doing it is that a step moves a shipment by ``days``; taking back bears the cause of what it takes back.
 
-    Rejects are blamed only for what comes later by them; a delivery with rejects may bring a date forward all the same.
+    Of several facts the most telling one decides: rejects, then what somebody else did. Rejects are blamed only for
+    what comes later by them; a delivery with rejects may bring a date forward all the same.
     """
     facts = [fact for fact in step.spoken_of if fact.kind not in _WITHOUT_DATES]
     plan = step.plan
     if not facts or plan is None:
         loops = any(_loops(job) for job in (*step.added, *step.dropped))
         return Blame(cause="rejects" if loops else "plan edited")
-    fact = next((one for one in facts if _rejects(one)), facts[0])
+    fact = min(facts, key=lambda one: (not _rejects(one), one.kind in _OURS))
     job = plan.job_by_code.get(fact.job)
     about = Blame(cause="our own delay", job=fact.job, supplier=job.supplier if job else "")
     if fact.kind == "called_off":
@@ -117,15 +118,15 @@ def _step(entry: Entry, before: Plan | None, after: Plan | None, *, edited: bool
 def _facts_between(
     old: Sequence[Fact], new: Sequence[Fact]
 ) -> tuple[tuple[Fact, ...], tuple[Fact, ...], tuple[tuple[Fact, Fact], ...]]:
-    """Facts taken back, come (again), and changed in place; facts keep their order throughout."""
+    """Facts taken back, come (again), or changed in place; facts keep their order, and an entry does one of the three."""
     if len(old) == len(new):
         pairs = zip(old, new, strict=True)
         return (), (), tuple((was, now) for was, now in pairs if was != now)
-    return _missing_in(old, new), _missing_in(new, old), ()
+    return (_missing_in(old, new), (), ()) if len(old) > len(new) else ((), _missing_in(new, old), ())
 
 
 def _missing_in(facts: Sequence[Fact], others: Iterable[Fact]) -> tuple[Fact, ...]:
-    """Facts that the other sequence, in the same order, does not have."""
+    """Facts that the other sequence, the same without them, does not have."""
     rest = iter(others)
     other = next(rest, None)
     found = []
