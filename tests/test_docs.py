@@ -154,6 +154,8 @@ def named_keys(document):
         ("promises", "promises"),
         ("closures", "closures"),
         ("mail varne", "mail varne"),
+        ("try promised licence 11dec", "try ..."),
+        ("try promised licence 11dec..14dec", "try SPAN"),
         ("sets", "sets"),
         ("weeks", "weeks"),
         ("diary", "diary"),

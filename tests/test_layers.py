@@ -16,6 +16,7 @@ MAY_IMPORT = {
     "words": {"errors", "plan"},
     "planfile": {"errors", "plan"},
     "sheet": {"errors", "plan", "words", "planfile"},
+    "trying": {"errors", "plan", "words", "planfile"},
     "store": {"errors", "plan"},
     "schedule": {"errors", "plan"},
     "explain": {"errors", "plan", "schedule"},
@@ -27,6 +28,7 @@ MAY_IMPORT = {
         "words",
         "planfile",
         "sheet",
+        "trying",
         "store",
         "schedule",
         "explain",
@@ -36,7 +38,7 @@ MAY_IMPORT = {
     "__init__": set(),
     "__main__": {"cli"},
 }
-PURE = {"errors", "plan", "words", "planfile", "sheet", "schedule", "explain", "report"}
+PURE = {"errors", "plan", "words", "planfile", "sheet", "trying", "schedule", "explain", "report"}
 OUTSIDE_PURE = {
     "sqlmodel",
     "sqlalchemy",
@@ -179,6 +181,7 @@ def loaded_by(database, *words):
     [
         "in glass-sea 268 scrap 2", "promised licence 11dec", "undo 52", "", "forecast", "forecast --json", "late",
         "calls", "diary", "weeks", "licence", "moinho", "wave-1", "owed", "near", "gates", "promises", "closures", "sets", "mail varne",
+        "try promised licence 11dec and set boxes lead=12wd", "try promised licence 11jan..26feb",
     ],
 )  # fmt: skip
 def test_everyday_commands_load_no_heavy_library(command, program):

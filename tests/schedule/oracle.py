@@ -33,6 +33,7 @@ class Oracle:
     def __init__(self, plan: Plan, today: date) -> None:
         self.plan = plan
         self.today = today.toordinal()
+        self.known_by = plan.known_by(today).toordinal()
         self.known: dict[str, Dates] = {}
 
     def shipment(self, code: str) -> int:
@@ -96,7 +97,7 @@ class Oracle:
         return [
             f
             for f in self.plan.facts
-            if f.job == job.code and f.kind in kinds and f.on.toordinal() <= self.today
+            if f.job == job.code and f.kind in kinds and f.on.toordinal() <= self.known_by
         ]
 
     def _on(self, job: Job, kind: str) -> int | None:

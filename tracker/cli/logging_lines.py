@@ -6,7 +6,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from tracker.cli.logging_facts import answer_to, entry_number, put_answer
-from tracker.cli.logging_steps import Step, fix_step, log_step, reader_for, rework_step, undo_step
+from tracker.cli.logging_steps import Step, fix_step, log_step, rework_step, undo_step
+from tracker.cli.options_kept import option_step
 from tracker.cli.session import loaded_plan, session, status_date
 from tracker.cli.texts import text_of
 from tracker.errors import PlanProblems, Refused, TrackerError
@@ -14,13 +15,14 @@ from tracker.plan.model import Plan
 from tracker.report.answer import Answer, fact_rows
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
+from tracker.words.dates import reader_for
 from tracker.words.lines import Line, LineProblem, line_problem, read_lines
 from tracker.words.verbs import VERBS
 
 if TYPE_CHECKING:
     from tracker.store.edit import Transaction
 
-OTHER_LINES = ("undo", "fix", "rework")
+OTHER_LINES = ("undo", "fix", "rework", "option")
 
 
 def log_lines(file: str, today: str, *, as_json: bool, verbose: bool) -> None:
@@ -71,6 +73,8 @@ def _step(transaction: "Transaction", plan: Plan, line: Line, today: date) -> St
     command = shlex.join([line.verb, *line.words])
     if line.verb == "rework":
         return rework_step(transaction, plan, line.words, today, command)
+    if line.verb == "option":
+        return option_step(transaction, plan, line.words, today, command)
     if line.verb == "undo":
         number = entry_number(line.words[0], "undo") if line.words else None
         return undo_step(transaction, plan, number, today, command)

@@ -7,21 +7,19 @@ from typing import TYPE_CHECKING
 
 from tracker.cli.session import now
 from tracker.errors import PlanProblems, Refused, UsageError
-from tracker.plan.check_facts import fact_problems
 from tracker.plan.checks import check_plan
 from tracker.plan.day_text import full_day
-from tracker.plan.known import Known
-from tracker.plan.model import Fact, Job, Plan
-from tracker.render.words import plural
+from tracker.plan.model import Fact, Plan
 from tracker.schedule.first_plan import first_plan_of
 from tracker.schedule.forecast import Forecast
-from tracker.words.dates import DateReader
-from tracker.words.facts import Reading, read_facts
+from tracker.words.dates import reader_for
+from tracker.words.facts import Reading
 from tracker.words.fixing import fixing_statement, read_fix, subject_of
+from tracker.words.logged import read_logged, refuse_problems, refuse_unfit
 from tracker.words.misfits import refuse_misfits, refuse_sorted_beyond_count
 from tracker.words.repeats import repeat_of
-from tracker.words.rework import read_rework
-from tracker.words.statement import Statement, read_statement
+from tracker.words.rework import added_text, read_rework
+from tracker.words.statement import Statement
 from tracker.words.verbs import Verb
 
 if TYPE_CHECKING:
@@ -48,11 +46,6 @@ class Step:
     edited: tuple[str, ...] = ()
 
 
-def reader_for(plan: Plan, day: date) -> DateReader:
-    """Reads dates as typed on ``day`` for this run."""
-    return DateReader(today=day, order=plan.run.dates, earliest=plan.run.start)
-
-
 def log_step(
     transaction: "Transaction",
     plan: Plan,
@@ -64,14 +57,12 @@ def log_step(
     said_on: date | None = None,
 ) -> Step:
     """Log facts; ``said_on`` is the day whose notes these words are, today where they are typed as they happen."""
-    statement = read_statement(verb, words, reader_for(plan, said_on or today))
-    facts = read_facts(statement, plan, today, today, said_on=said_on)
+    statement, facts = read_logged(verb, words, plan, today, said_on=said_on)
     reading = _without_repeats(transaction, plan, statement, facts)
     if not reading.facts:
         return Step(plan=plan, remarks=reading.remarks)
-    refuse_misfits(statement, plan, reading.facts, today)
-    _refuse_problems(plan, reading.facts, today)
-    moved, remarks = _with_today(transaction, plan, today)
+    refuse_unfit(statement, plan, reading.facts, today)
+    moved, remarks = with_today(transaction, plan, today)
     changed = replace(moved, facts=(*moved.facts, *reading.facts))
     if changed.first_plan is None and changed.shipments:
         changed = replace(changed, first_plan=first_plan_of(changed))
@@ -97,9 +88,9 @@ def fix_step(
         before = replace(plan, facts=plan.facts[: places[at]])
         refuse_misfits(fixing_statement(fact), before, (fact,), today)
         facts[places[at]] = fact
-    _refuse_problems(plan, tuple(new.values()), today)
+    refuse_problems(plan, tuple(new.values()), today)
     refuse_sorted_beyond_count(replace(plan, facts=tuple(facts)), tuple(new.values()), today)
-    moved, remarks = _with_today(transaction, plan, today)
+    moved, remarks = with_today(transaction, plan, today)
     entry = transaction.begin_entry(command, today, now())
     for at, fact in new.items():
         transaction.correct(places[at], fact)
@@ -120,12 +111,12 @@ def rework_step(
     problems = check_plan(changed, today)
     if problems:
         raise PlanProblems(problems, what="the plan with that rework")
-    moved, remarks = _with_today(transaction, plan, today)
+    moved, remarks = with_today(transaction, plan, today)
     changed = replace(changed, run=moved.run)
     entry = transaction.begin_entry(command, today, now())
     transaction.save(moved, changed)
     added = tuple(job for job in changed.jobs if job.code not in plan.job_by_code)
-    line = "; then ".join(map(_added, added))
+    line = "; then ".join(map(added_text, added))
     return Step(plan=changed, entry=entry, remarks=(line, *remarks), edited=tuple(job.code for job in added))
 
 
@@ -147,19 +138,7 @@ def undo_step(transaction: "Transaction", plan: Plan, number: int | None, today:
     return Step(plan=changed, entry=undone.undone_by, remarks=(remark,))
 
 
-def _added(job: Job) -> str:
-    """A job of a rework as read back; what it follows goes without saying."""
-    pieces = ""
-    if job.quantity and not job.gate:
-        pieces = (
-            f" {job.quantity} of {job.makes[0].part}," if job.makes else f" {plural(job.quantity, 'piece')},"
-        )
-    travel = f", travel {job.travel}" if job.travel.days else ""
-    said = f', said "{job.said}"' if job.said else ""
-    return f"job {job.code} added: {job.supplier},{pieces} lead {job.lead}{travel}{said}"
-
-
-def _with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Plan, tuple[str, ...]]:
+def with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Plan, tuple[str, ...]]:
     """A run that keeps its own today moves with what is logged later, by an entry of its own."""
     if plan.run.today is None or today <= plan.run.today:
         return plan, ()
@@ -171,7 +150,7 @@ def _with_today(transaction: "Transaction", plan: Plan, today: date) -> tuple[Pl
     moved = replace(plan, run=replace(plan.run, today=today))
     entry = transaction.begin_entry(f"set run today={today.isoformat()}", today, now())
     transaction.save(plan, moved)
-    transaction.record_dates(entry, printed_dates(Forecast(moved, today)))
+    transaction.record_dates(entry, printed_dates(Forecast(moved, today)), today)
     return moved, (f"this run's own today moves on to {full_day(today)}",)
 
 
@@ -207,10 +186,3 @@ def _without_repeats(
         more = "; for a second one like it add the word 'again'" if again else ""
         remarks.append(f"{about}: already logged as entry {entry}; nothing was stored again{more}")
     return Reading(facts=tuple(new), remarks=tuple(remarks))
-
-
-def _refuse_problems(plan: Plan, facts: tuple[Fact, ...], today: date) -> None:
-    known = Known(plan=plan, today=today)
-    problems = tuple(problem for fact in facts for problem in fact_problems(fact, known))
-    if problems:
-        raise PlanProblems(problems, what="that command")

@@ -16,7 +16,8 @@ _SAYS = {"day": "a day", "what": "what was given", "scrap": "how many pieces wer
 
 def fact_name(fact: Fact) -> str:
     """Name a fact the way messages and lists do: ``in finish-natural 2026-11-10``."""
-    about = (fact.part if fact.kind == "scrapped" else fact.job) or fact.shipment or fact.supplier
+    about = fact.part if fact.kind == "scrapped" else fact.job
+    about = about or fact.shipment or fact.supplier or fact.option
     return " ".join(part for part in (fact.kind, about, fact.on.isoformat()) if part)
 
 
@@ -73,7 +74,8 @@ def _fields(place: str, fact: Fact) -> Iterator[Problem]:
 
 
 def _references(place: str, fact: Fact, known: Known) -> Iterator[Problem]:
-    for kind, code in (("job", fact.job), ("shipment", fact.shipment), ("supplier", fact.supplier)):
+    for kind in ("job", "shipment", "supplier", "option"):
+        code = getattr(fact, kind)
         if code and not known.is_known(kind, code):
             yield known.unknown(place, kind, code)
     if fact.kind == "scrapped":

@@ -6,6 +6,7 @@ from datetime import date
 from tracker.errors import Problem
 from tracker.plan.check_facts import fact_problems
 from tracker.plan.check_items import job_problems, supplier_problems
+from tracker.plan.check_options import option_problems
 from tracker.plan.check_parts import part_problems
 from tracker.plan.check_rings import ring_problems
 from tracker.plan.check_shipments import shipment_problems
@@ -32,7 +33,7 @@ def check_plan(plan: Plan, today: date, *, unreadable: frozenset[str] = frozense
     Returns
     -------
     tuple of Problem
-        Codes first, then run, suppliers, parts, jobs, rings, shipments, facts, first plan, public holidays.
+        Codes first, then run, suppliers, parts, jobs, rings, shipments, options, facts, first plan, public holidays.
 
     Examples
     --------
@@ -58,6 +59,8 @@ def _all_problems(plan: Plan, known: Known) -> Iterator[Problem]:
     yield from ring_problems(known)
     for shipment in plan.shipments:
         yield from shipment_problems(shipment, known)
+    for option in plan.options:
+        yield from option_problems(option, known)
     for fact in plan.facts:
         yield from fact_problems(fact, known)
     if plan.first_plan is not None:
@@ -86,6 +89,7 @@ def _code_problems(plan: Plan, unreadable: frozenset[str]) -> Iterator[Problem]:
     coded += [("part", p.code) for p in plan.parts]
     coded += [("job", j.code) for j in plan.jobs]
     coded += [("shipment", s.code) for s in plan.shipments]
+    coded += [("option", o.code) for o in plan.options]
     taken: dict[str, str] = {}
     for kind, code in coded:
         if not code and code in unreadable:
@@ -98,7 +102,7 @@ def _code_problems(plan: Plan, unreadable: frozenset[str]) -> Iterator[Problem]:
             yield Problem(
                 place=f"{kind} {code}",
                 found=f"the code is taken by {taken[code.lower()]}",
-                remedy="choose another; run, suppliers, parts, jobs and shipments share one list, capitals aside",
+                remedy="choose another; run, suppliers, parts, jobs, shipments and options share one list, capitals aside",
             )
         taken.setdefault(code.lower(), f"{kind} {code}")
 

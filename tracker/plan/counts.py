@@ -116,7 +116,7 @@ def _ordered(plan: Plan, job: Job) -> int | None:
 
 
 def count_pieces(plan: Plan, job: Job, today: date) -> Counted:
-    """Add up the pieces logged for a job up to and including ``today``.
+    """Add up the pieces logged for a job up to and including ``today``, and those foreseen.
 
     Pieces leave and come in the order they were made. A count of a job that makes several parts that does not
     say which fills their shares in the plan's order.
@@ -124,7 +124,8 @@ def count_pieces(plan: Plan, job: Job, today: date) -> Counted:
     shares = shares_of(plan, job)
     known = [share for share in shares.values() if share is not None]
     quantity = sum(known) if len(known) == len(shares) else None
-    facts = [fact for fact in plan.facts_by_job.get(job.code, ()) if fact.on <= today]
+    until = plan.known_by(today)
+    facts = [fact for fact in plan.facts_by_job.get(job.code, ()) if fact.on <= until]
     if not facts:
         return Counted(quantity=quantity)
     tally = _Tally(home=plan.supplier_by_code[job.supplier].inhouse and not job.leave_when, shares=shares)

@@ -28,7 +28,8 @@ class Entry:
 
     ``at`` is the UTC time in ISO form, ``day`` the entry day (never before the previous entry's). ``undoes`` is
     the entry this one reverts; ``undone_by`` the entry that reverts this one now, None once that one is itself
-    undone. ``shipments`` are the shipment dates the command printed; ``changes`` is filled only when asked for.
+    undone. ``shipments`` are the shipment dates the command printed, ``printed_for`` the status date it printed them
+    for, None where none were printed or that was not kept yet; ``changes`` is filled only when asked for.
     """
 
     number: int

@@ -41,7 +41,7 @@ FACT_FIELDS: Mapping[str, FactFields] = {
     "called_off": _JOB,
     "posted": FactFields(("shipment",), ("good", "part")),
     "told": FactFields(("shipment",), ("day", "first", "words")),
-    "decided": FactFields((), _ABOUT),
+    "decided": FactFields((), (*_ABOUT, "option")),
     "called": FactFields(("supplier",), ("job", "day")),
     "note": FactFields((), _ABOUT),
     "mailed": FactFields(("supplier",)),

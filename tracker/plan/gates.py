@@ -26,11 +26,12 @@ NO_GATES = Gates(opener={}, failed_on={}, dormant=frozenset())
 
 
 def gates_of(plan: Plan, today: date, *, as_planned: bool = False) -> Gates:
-    """Read how the plan's gates stand on ``today``; ``as_planned`` looks at no facts."""
+    """Read how the plan's gates stand on ``today``, with what is foreseen; ``as_planned`` looks at no facts."""
     families = _families(plan)
     if not families:
         return NO_GATES
-    facts = () if as_planned else tuple(fact for fact in plan.facts if fact.on <= today)
+    until = plan.known_by(today)
+    facts = () if as_planned else tuple(fact for fact in plan.facts if fact.on <= until)
     results = latest_results(facts)
     called_off = _called_off(facts)
     touched = {fact.job for fact in facts if fact.kind != "note"}

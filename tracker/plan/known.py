@@ -34,6 +34,7 @@ class Known:
             "job": tuple(self.plan.job_by_code),
             "shipment": tuple(self.plan.shipment_by_code),
             "part": tuple(self.plan.part_by_code),
+            "option": tuple(self.plan.option_by_code),
         }
 
     @cached_property
@@ -76,12 +77,17 @@ class Known:
             if other != kind and code in codes:
                 return Problem(
                     place=place,
-                    found=f"'{code}' is a {other}; expected a {kind}",
-                    remedy=f"name a {kind} here",
+                    found=f"'{code}' is {_a(other)}; expected {_a(kind)}",
+                    remedy=f"name {_a(kind)} here",
                 )
         close = nearest(code, self.codes[kind])
         remedy = f"did you mean {close}?" if close else f"add {kind} {code}, or correct the name"
         return Problem(place=place, found=f"there is no {kind} '{code}'", remedy=remedy)
+
+
+def _a(kind: str) -> str:
+    """The kind of thing with its article."""
+    return f"an {kind}" if kind == "option" else f"a {kind}"
 
 
 def date_problem(place: str, day: date | None) -> tuple[Problem, ...]:

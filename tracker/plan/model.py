@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from tracker.plan.options import Option
 from tracker.plan.parts import Content, LotRule, Make, Part, Take
 from tracker.plan.span import NO_DAYS, NO_WORKING_DAYS, DayRate, HourRate, Lead, Span
 
@@ -172,6 +173,7 @@ class Fact:
     ``day`` is the date spoken of (promised for, paused until, day 1 for, told the last day, call again);
     ``what`` is the condition given; ``words`` are kept as said; ``count`` is pieces counted but not judged;
     ``closes`` closes a delivery short. ``part`` is the part scrapped, or says which of several parts was counted.
+    ``option`` is the one that was decided on.
     """
 
     on: date
@@ -196,6 +198,7 @@ class Fact:
     ref: str = ""
     closes: bool = False
     note: str = ""
+    option: str = ""
 
     @property
     def pieces(self) -> int:
@@ -245,7 +248,11 @@ class PublicHolidays:
 
 @dataclass(frozen=True, kw_only=True)
 class Plan:
-    """Everything known about one run. Facts stand in the order they were logged."""
+    """Everything known about one run. Facts stand in the order they were logged.
+
+    ``foreseen`` is the last day whose facts count although it lies ahead, as of a try-out; None where only those up
+    to the status date do. It is never stored.
+    """
 
     run: Run
     suppliers: tuple[Supplier, ...] = ()
@@ -253,8 +260,14 @@ class Plan:
     shipments: tuple[Shipment, ...] = ()
     facts: tuple[Fact, ...] = ()
     parts: tuple[Part, ...] = ()
+    options: tuple[Option, ...] = ()
     first_plan: FirstPlan | None = None
     holidays: tuple[PublicHolidays, ...] = field(default=())
+    foreseen: date | None = None
+
+    def known_by(self, today: date) -> date:
+        """The last day whose facts are looked at on ``today``: that day, or a later one foreseen."""
+        return today if self.foreseen is None else max(today, self.foreseen)
 
     @cached_property
     def supplier_by_code(self) -> Mapping[str, Supplier]:
@@ -275,6 +288,11 @@ class Plan:
     def part_by_code(self) -> Mapping[str, Part]:
         """Parts by code, in plan order."""
         return {p.code: p for p in self.parts}
+
+    @cached_property
+    def option_by_code(self) -> Mapping[str, Option]:
+        """Options by code, in plan order, those decided on among them."""
+        return {o.code: o for o in self.options}
 
     @cached_property
     def makers_of(self) -> Mapping[str, tuple[Job, ...]]:

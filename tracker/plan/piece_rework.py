@@ -1,6 +1,6 @@
 """Pieces of a job that go back: a job of their own that makes the same part, and what is in rework now."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
@@ -77,12 +77,16 @@ def with_piece_rework(plan: Plan, job: Job, loop: PieceLoop, today: date) -> Pla
     mended = _mended(job, first, loop, free_code(f"rework-{first.code}", codes))
     if loop.check is None:
         return replace(plan, jobs=(*plan.jobs, mended))
+
+    def named(checker: str) -> str:
+        return f"tracker rework {job.code} {loop.pieces} check {checker} {loop.check}"
+
     work = replace(mended, makes=(), rework_of="", yields=Fraction(1))
     check = Job(
         code=free_code(f"check-{mended.code}", codes),
         name=f"Check after rework of {first.name or first.code}",
         public_name=f"{first.public_name}: check after rework" if first.public_name else "",
-        supplier=loop.checker or _bench(plan, job, loop).code,
+        supplier=loop.checker or our_bench(plan, job.supplier, named).code,
         lead=loop.check,
         after=(Link(job=work.code),),
         quantity=loop.pieces,
@@ -137,8 +141,11 @@ def _refuse_too_many(plan: Plan, job: Job, loop: PieceLoop, today: date) -> None
     )
 
 
-def _bench(plan: Plan, job: Job, loop: PieceLoop) -> Supplier:
-    """Our own bench, where there is exactly one."""
+def our_bench(plan: Plan, otherwise: str, instead: Callable[[str], str]) -> Supplier:
+    """Our own bench, where there is exactly one.
+
+    Where there is not, ``instead`` words the command that names who checks; ``otherwise`` stands in for a bench.
+    """
     benches = [one for one in plan.suppliers if one.inhouse]
     if len(benches) == 1:
         return benches[0]
@@ -147,8 +154,5 @@ def _bench(plan: Plan, job: Job, loop: PieceLoop) -> Supplier:
         if benches
         else "no bench is ours"
     )
-    checker = benches[0].code if benches else job.supplier
-    raise Refused(
-        f"who checks the pieces? {which}",
-        hint=f"name who does: tracker rework {job.code} {loop.pieces} check {checker} {loop.check}",
-    )
+    checker = benches[0].code if benches else otherwise
+    raise Refused(f"who checks the pieces? {which}", hint=f"name who does: {instead(checker)}")

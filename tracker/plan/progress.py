@@ -91,12 +91,13 @@ _NO_END = 1 << 60  # the need says when our own bench has made enough
 
 
 def progress_of(plan: Plan, job: Job, today: date) -> Progress:
-    """Add up what was logged for ``job`` up to and including ``today``."""
+    """Add up what was logged for ``job`` up to and including ``today``, and what is foreseen."""
     facts = plan.facts_by_job.get(job.code)
     if not facts:
         return NOTHING
     supplier = plan.supplier_by_code[job.supplier]
-    return _add_up((fact for fact in facts if fact.on <= today), job, supplier, _put_in(plan, job))
+    until = plan.known_by(today)
+    return _add_up((fact for fact in facts if fact.on <= until), job, supplier, _put_in(plan, job))
 
 
 def _put_in(plan: Plan, job: Job) -> int | None:

@@ -16,7 +16,7 @@ CLAUSES = (
     "on", "for", "note", "said", "words", "ref", "rest", "worst", "until", "last", "again", "exactly", "leaves", "hand",
     "good", "rework", "scrap", "count", "and", "order", "payment", "drawing", "proof", "material", "balance",
     "papers", "day1", "since", "instead", "by", "lead", "travel", "check", "all", "pass", "fail", "pieces",
-    "columns", "leads", "countries", "us", "into", "found-at", "shipments", "scrapped",
+    "columns", "leads", "countries", "us", "into", "found-at", "shipments", "scrapped", "cost",
 )  # fmt: skip
 THINGS = ("run", "supplier", "part", "job", "shipment", "lot", "lots", "gate")
 DAYS = (

@@ -41,16 +41,17 @@ def _write_several(view: Answer, paper: Paper, *, verbose: bool) -> None:
     shown = harmless if verbose else _as_fits(harmless, paper.width)
     for text in (
         *_coverage(view),
-        *_moves(view),
+        *move_lines(view),
         *_readings(view),
         *_waiting(view),
         *shown,
-        *_status_date(view),
+        *status_date_lines(view),
     ):
         paper.line(text)
 
 
-def _moves(view: Answer, *, brief: bool = False) -> list[str]:
+def move_lines(view: Answer, *, brief: bool = False) -> list[str]:
+    """A line a shipment that moves, with what holds it then; ``brief`` names the first job of the chain only."""
     return [_move(row, view.today, brief=brief) for row in view.moves or ()]
 
 
@@ -129,10 +130,15 @@ def _height(lines: list[str], width: int) -> int:
 
 
 def _lines(view: Answer) -> list[str]:
+    lines = [*told_lines(view), *move_lines(view), *_harmless(view), *status_date_lines(view)]
+    return _marked(lines, _entry(view))
+
+
+def told_lines(view: Answer) -> list[str]:
+    """Facts as read, how the parts stand that they count, what else is to be known; edits come first where nothing else was said."""
     facts = [_with_counts(view, row) for row in _told_apart(view)]
     stands = [*_coverage(view), *_asides(view), *_waiting(view)]
-    said = [*stands, *_readings(view)] if facts else [*_readings(view), *stands]
-    return _marked([*facts, *said, *_moves(view), *_harmless(view), *_status_date(view)], _entry(view))
+    return [*facts, *stands, *_readings(view)] if facts else [*_readings(view), *stands]
 
 
 def _brief(view: Answer, width: int, most: int, *, dated: bool) -> list[str]:
@@ -144,9 +150,9 @@ def _brief(view: Answer, width: int, most: int, *, dated: bool) -> list[str]:
     head, rest = (facts, remarks) if facts else (remarks[:1], remarks[1:])
     pressing = [text for text in rest if text.startswith(_PRESSING)]
     others = [text for text in rest if text not in pressing]
-    lines = [*head, *_coverage(view), *_moves(view, brief=True), *_asides(view), *pressing]
+    lines = [*head, *_coverage(view), *move_lines(view, brief=True), *_asides(view), *pressing]
     lines += [*_harmless(view), *_waiting(view), *others]
-    return _marked(lines, [*_entry(view), *(_status_date(view) if dated else ())])
+    return _marked(lines, [*_entry(view), *(status_date_lines(view) if dated else ())])
 
 
 def _entry(view: Answer) -> list[str]:
@@ -166,7 +172,8 @@ def _at_best(view: Answer) -> list[str]:
     return [text] if text else []
 
 
-def _status_date(view: Answer) -> list[str]:
+def status_date_lines(view: Answer) -> list[str]:
+    """The status date where it is kept with the run or was typed."""
     if view.fixed_today:
         return [f"today is {full_day(view.today)}, kept with this run"]
     return [f"status date {full_day(view.today)}, as typed"] if view.typed_today else []

@@ -1,12 +1,14 @@
 """What moved and why as text: the totals, a block a line, then sums by cause and by supplier."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
 
+from tracker.render.closure_share_text import closure_texts
 from tracker.render.fact_text import fact_text
 from tracker.render.paper import Paper
 from tracker.render.words import days_text, full_day, plural, reason_text, short_day
 from tracker.report.moved import EffectRow, Moved, MovedLine, ShipmentMoved, Sum
+from tracker.report.shipments import HeldBy
 
 MOST_EDITS = 3
 _WORDS = {"new": "new", "called off": "has no date any more", "no date": "no date", "same": "stays"}
@@ -66,19 +68,6 @@ def what_happened(line: MovedLine, today: date) -> str:
     return "; ".join(texts or [line.command])
 
 
-def closure_texts(effects: Iterable[EffectRow], today: date) -> tuple[str, ...]:
-    """What closures make of moves, one text a closure; a remark beside the sum."""
-    found: dict[str, list[str]] = {}
-    for one in effects:
-        if one.closure is not None and one.days is not None:
-            share = one.closure
-            why = f", {', '.join(share.why)}" if share.why else ""
-            shut = f"{share.supplier} shut {short_day(share.first, today)} to {short_day(share.last, today)}{why}"
-            whole = "all" if share.days == one.days else str(share.days)
-            found.setdefault(shut, []).append(f"{whole} of {one.shipment}'s {plural(one.days, 'day')}")
-    return tuple(f"{' and '.join(parts)} by a closure: {shut}" for shut, parts in found.items())
-
-
 def _since(view: Moved) -> str:
     return full_day(view.since) + (", when backers were last told," if view.since_told else "")
 
@@ -97,10 +86,15 @@ def _when(line: MovedLine, today: date) -> str:
 def _days_passed(line: MovedLine, today: date) -> str:
     """Each reason once, with the job it is about."""
     reasons = dict.fromkeys(
-        f"{one.held_by.job} {reason_text(one.held_by, today)}" for one in line.effects if one.held_by
+        f"{one.held_by.job} {_held(one.held_by, line.last, today)}" for one in line.effects if one.held_by
     )
     passed = f"{plural((line.last - line.first).days, 'day')} passed"
     return f"{passed}: {'; '.join(reasons)}" if reasons else passed
+
+
+def _held(held: HeldBy, last: date, today: date) -> str:
+    passed = held.reason == "promise" and held.day < last
+    return reason_text(held, today) + (", no news" if passed else "")
 
 
 def _fact(line: MovedLine, place: int, today: date) -> str:

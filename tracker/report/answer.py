@@ -101,7 +101,7 @@ def answer(
         counts=tuple(count_row(after, job, part) for job, part in _counted(after.plan, facts)),
         remarks=(*remarks, *(remark for fact in facts for remark in remarks_on(after, fact))),
         moves=move_rows(before, after) if _can_move(before, after) else None,
-        harmless=tuple(row for job in jobs for row in _harmless(after, job)),
+        harmless=tuple(row for job in jobs for row in harmless_rows(after, job)),
         coverage=coverage_after(before, after, facts, edited),
         shortages=(*new_problems(before, after), *rework_waiting(after, facts)),
     )
@@ -151,7 +151,8 @@ def _counted(plan: Plan, facts: tuple[Fact, ...]) -> tuple[tuple[str, str], ...]
     )
 
 
-def _harmless(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:
+def harmless_rows(picture: Picture, code: str) -> tuple[HarmlessRow, ...]:
+    """How long an open job may take; nothing for one that is done or out of the run."""
     forecast = picture.forecast
     lot = forecast.tightest_lot(code)
     if lot is None or not forecast.is_open(lot):

@@ -8,9 +8,9 @@ from typing import Literal
 
 from tracker.errors import UsageError
 from tracker.plan.day_text import full_day
-from tracker.plan.model import DateOrder
+from tracker.plan.model import DateOrder, Plan
 
-Looking = Literal["back", "forward"]
+Looking = Literal["back", "forward", "near"]
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _FULL_MONTHS = (
@@ -35,18 +35,21 @@ class DateReader:
     """Reads typed dates: ``today`` is the status date, ``order`` what the run says of ``4/12``.
 
     A date without a year never reads back past ``earliest``, the run's start, nor more than ten months ahead;
-    a written year lies from two years before the run's start to ten after it.
+    a written year lies from two years before the run's start to ten after it. ``facts_look`` says where the days
+    of facts lie: ``back``, or in a try-out ``near``.
     """
 
     today: date
     order: DateOrder | None = None
     earliest: date = date.min
+    facts_look: Looking = "back"
 
     def read(self, words: Sequence[str], place: int, looking: Looking) -> tuple[date, int] | None:
         """Read a date at ``words[place]``, using up to three words.
 
         Facts look ``back`` (a weekday is the last one, today included), promises ``forward`` (a weekday is
-        the next one after today); a written year is taken as it stands.
+        the next one after today), ``near`` takes the nearer of the two (a weekday is the next one); a written
+        year is taken as it stands.
 
         Returns
         -------
@@ -130,6 +133,8 @@ class DateReader:
     def _in_year(self, day: int, month: int, year: str | None, text: str, looking: Looking) -> date:
         if year is not None:
             return self._of_the_run(_date(int(year), month, day, text), text)
+        if looking == "near":
+            return self._nearer(day, month, text)
         step = -1 if looking == "back" else 1
         for away in range(_LEAP_SEARCH_YEARS + 1):
             found = _maybe(self.today.year + step * away, month, day)
@@ -138,6 +143,14 @@ class DateReader:
         raise UsageError(
             f"'{text}' is not a date: that month has no day {day}", hint="check the day of the month"
         )
+
+    def _nearer(self, day: int, month: int, text: str) -> date:
+        """The day ahead, or the one past where that is nearer and lies in the run."""
+        years = range(self.today.year - 1, self.today.year + 2)
+        found = [one for year in years if (one := _maybe(year, month, day)) and one >= self.earliest]
+        if not found:
+            return self._in_year(day, month, None, text, "forward")
+        return min(found, key=lambda one: (abs((one - self.today).days), one < self.today))
 
     def _not_too_far(self, found: date, text: str, looking: Looking) -> date:
         """Refuse a date without a year that reads back past the run's start, or ten months ahead and more."""
@@ -163,6 +176,11 @@ class DateReader:
                 hint="check the year; a number of pieces comes before the date",
             )
         return found
+
+
+def reader_for(plan: Plan, day: date, *, facts_look: Looking = "back") -> DateReader:
+    """Reads dates as typed on ``day`` for this run."""
+    return DateReader(today=day, order=plan.run.dates, earliest=plan.run.start, facts_look=facts_look)
 
 
 def _month(name: str) -> int | None:

@@ -8,6 +8,7 @@ from functools import cache
 from tracker.errors import UsageError
 from tracker.plan.day_text import full_day
 from tracker.plan.model import LEAVE_CONDITIONS, Fact, Job, Plan
+from tracker.plan.options import decision_on, open_options
 from tracker.plan.progress import Progress, progress_of
 from tracker.words.codes import find_code, find_job, find_supplier
 from tracker.words.misfits import pieces_to_come
@@ -24,12 +25,18 @@ class Reading:
 
 
 def read_facts(
-    statement: Statement, plan: Plan, today: date, logged: date, *, said_on: date | None = None
+    statement: Statement,
+    plan: Plan,
+    today: date,
+    logged: date,
+    *,
+    said_on: date | None = None,
+    ahead: bool = False,
 ) -> Reading:
     """Look up what a statement speaks of and turn it into facts, one for each subject.
 
     ``today`` is the status date, ``logged`` the day the entry is made, ``said_on`` the day of what names no day of
-    its own, today by default.
+    its own, today by default. With ``ahead`` a fact may lie after today and counts as logged on its own day.
 
     Raises
     ------
@@ -37,7 +44,8 @@ def read_facts(
         If a code is unknown or means several things, or the fact lies after today.
     """
     on = statement.on or said_on or today
-    if on > today:
+    logged = max(on, logged) if ahead else logged
+    if on > today and not ahead:
         raise UsageError(
             f"{full_day(on)} is after today, {full_day(today)}: facts lie at or before today",
             hint=f"leave 'on' out for today; where that day has come, say so: --today {on}",
@@ -172,23 +180,15 @@ def _fact(statement: Statement, on: date, logged: date, **about: object) -> Fact
 
 
 def _anything(statement: Statement, plan: Plan, on: date, logged: date) -> Reading:
-    """A fact about a job, a supplier or a shipment; where the first word is none of them, about the run."""
+    """A fact about a job, a supplier or a shipment, a decision about an option, too; else about the run."""
     word = statement.subjects[0] if statement.subjects else ""
-    kinds = {"job": plan.job_by_code, "supplier": plan.supplier_by_code, "shipment": plan.shipment_by_code}
-    for begins in (False, True):
-        found = [
-            (kind, code)
-            for kind, codes in kinds.items()
-            for code in codes
-            if word and (code.lower().startswith(word.lower()) if begins else code.lower() == word.lower())
-        ]
-        if len(found) == 1:
-            kind, code = found[0]
-            if not statement.note:
-                raise UsageError(
-                    f"{statement.verb.name} what of {code}?", hint=f"add a few words after {code}"
-                )
-            return Reading(facts=(_fact(statement, on, logged, **{kind: code}),))
+    found = _thing(statement, word, plan, on)
+    if found is not None:
+        kind, code = found
+        if not statement.note:
+            raise UsageError(f"{statement.verb.name} what of {code}?", hint=f"add a few words after {code}")
+        remarks = (_off_the_list(code, plan, on),) if kind == "option" else ()
+        return Reading(facts=(_fact(statement, on, logged, **{kind: code}),), remarks=remarks)
     fact = _fact(statement, on, logged)
     if not word or word.lower() == "run":
         return Reading(facts=(fact,))
@@ -196,6 +196,35 @@ def _anything(statement: Statement, plan: Plan, on: date, logged: date) -> Readi
     return Reading(
         facts=(whole,), remarks=(f"'{word}' is no code here, so this is kept on the run as a whole",)
     )
+
+
+def _thing(statement: Statement, word: str, plan: Plan, on: date) -> tuple[str, str] | None:
+    """What a word stands for, and its code: a whole code, else the only one it begins, open options before all else."""
+    if not word:
+        return None
+    kinds = {"job": plan.job_by_code, "supplier": plan.supplier_by_code, "shipment": plan.shipment_by_code}
+    things = [(kind, code) for kind, codes in kinds.items() for code in codes]
+    options, still_open = [], []
+    if statement.verb.kind == "decided":
+        options = [("option", code) for code in plan.option_by_code]
+        still_open = [("option", one.code) for one in open_options(plan, on)]
+    typed = word.lower()
+    for found in (
+        [one for one in (*options, *things) if one[1].lower() == typed],
+        [one for one in still_open if one[1].lower().startswith(typed)],
+        [one for one in things if one[1].lower().startswith(typed)],
+    ):
+        if len(found) == 1:
+            return found[0]
+    return None
+
+
+def _off_the_list(code: str, plan: Plan, on: date) -> str:
+    """What becomes of the option decided on."""
+    before = decision_on(plan, code, on)
+    if before is not None:
+        return f"option {code} was decided on {full_day(before.on)} already; this stands beside it"
+    return f"option {code} is off the list of what could be decided"
 
 
 def _fits(statement: Statement, plan: Plan, job: Job, progress: Progress) -> bool:

@@ -149,7 +149,8 @@ def _such_as(number: int, fact: Fact, verbs: Collection[str] = ()) -> str:
 
 def subject_of(fact: Fact) -> str:
     """The code that a fact is about: the part for pieces found bad; ``""`` for the run."""
-    return (fact.part if fact.kind == "scrapped" else fact.job) or fact.shipment or fact.supplier
+    about = fact.part if fact.kind == "scrapped" else fact.job
+    return about or fact.shipment or fact.supplier or fact.option
 
 
 def _verb(fact: Fact) -> Verb:

@@ -51,7 +51,7 @@ def read_lines(
     on: date | None = None
     for number, said in _said(text):
         try:
-            words = _words(said)
+            words = words_of(said)
             if words[0].lower() == "on":
                 on = _heading(words[1:], reader)
             else:
@@ -77,15 +77,26 @@ def _said(text: str) -> Iterator[tuple[int, str]]:
             yield number, said
 
 
-def _words(line: str) -> list[str]:
-    """The line's words, a quoted text as one; curly quotes count, an odd one is refused."""
-    plain = line.translate(_QUOTES)
+def words_of(line: str) -> list[str]:
+    """The line's words, a quoted text as one; curly quotes count, an odd one is refused.
+
+    Examples
+    --------
+    >>> words_of('tracker promised licence 4dec said "Friday for sure"')
+    ['promised', 'licence', '4dec', 'said', 'Friday for sure']
+    """
+    plain = as_quotes(line)
     if plain.count('"') % 2:
         raise UsageError("a quote is opened and never closed", hint='put " at both ends of the text')
     words = [quoted or word for quoted, word in _WORD.findall(plain)]
     if words[0].lower() in _PROGRAM and len(words) > 1:
         return words[1:]
     return words
+
+
+def as_quotes(text: str) -> str:
+    """The text with every kind of double quote as the plain one."""
+    return text.translate(_QUOTES)
 
 
 def _heading(words: list[str], reader: DateReader) -> date:

@@ -48,9 +48,9 @@ def _with_its_part(fact: Fact, plan: Plan) -> Fact:
     return replace(fact, part=made[0].part) if len(made) == 1 else fact
 
 
-def _about(fact: Fact) -> tuple[str, str, str, str, str]:
+def _about(fact: Fact) -> tuple[str, ...]:
     """Whom and, for a condition or a count, what it speaks of."""
-    return fact.job, fact.shipment, fact.supplier, fact.what, fact.part
+    return fact.job, fact.shipment, fact.supplier, fact.option, fact.what, fact.part
 
 
 def _sense(fact: Fact) -> Fact:

@@ -1,9 +1,8 @@
 """The words of ``rework``: a gate or pieces of a job, who mends them, and how long that takes."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
-from typing import TypeVar
 
 from tracker.errors import Refused, UsageError
 from tracker.plan.gates import gates_of
@@ -11,16 +10,15 @@ from tracker.plan.model import Job, Plan
 from tracker.plan.piece_rework import PieceLoop, pieces_in_rework, with_piece_rework
 from tracker.plan.progress import progress_of
 from tracker.plan.second_attempt import Loop, free_code, with_rework
-from tracker.plan.span import NO_DAYS, UnclearDaysError, parse_lead, parse_span
+from tracker.plan.span import NO_DAYS, parse_lead, parse_span
 from tracker.words.codes import find_job, find_supplier
+from tracker.words.keyed import days_of, named_and_days, parted
 from tracker.words.parts import one_of, parts_made
 
 _KEYS = ("by", "lead", "travel", "check", "said", "of")
 _EXAMPLE = "for example: tracker rework fit-check by tolmark lead 12wd"
 _PIECES_EXAMPLE = "for example: tracker rework finish-natural 9 by varne lead 8wd"
 _NUMBER = re.compile(r"[0-9]{1,9}")
-
-_T = TypeVar("_T")
 
 
 def read_rework(words: Sequence[str], plan: Plan, today: date) -> Plan:
@@ -35,7 +33,7 @@ def read_rework(words: Sequence[str], plan: Plan, today: date) -> Plan:
     Refused
         If the job neither is a gate nor makes a part, or needs no such rework as of ``today``.
     """
-    subjects, values = _parted(words)
+    subjects, values = parted(words, _KEYS, _EXAMPLE)
     job = _job(subjects, plan, today)
     if job.gate or job.retry_of:
         return with_rework(plan, job, _gate_loop(subjects, values, plan), today)
@@ -48,6 +46,17 @@ def read_rework(words: Sequence[str], plan: Plan, today: date) -> Plan:
     return with_piece_rework(plan, job, _piece_loop(job, subjects[1:], values, plan, today), today)
 
 
+def added_text(job: Job) -> str:
+    """A job of a rework as read back; what it follows goes without saying."""
+    pieces = ""
+    if job.quantity and not job.gate:
+        what = job.makes[0].part if job.makes else "piece" if job.quantity == 1 else "pieces"
+        pieces = f" {job.quantity} of {what}," if job.makes else f" {job.quantity} {what},"
+    travel = f", travel {job.travel}" if job.travel.days else ""
+    said = f', said "{job.said}"' if job.said else ""
+    return f"job {job.code} added: {job.supplier},{pieces} lead {job.lead}{travel}{said}"
+
+
 def _gate_loop(subjects: Sequence[str], values: Mapping[str, str], plan: Plan) -> Loop:
     extra = next((word for word in (*subjects[1:], *(["of"] if "of" in values else []))), None)
     if extra is not None:
@@ -57,9 +66,9 @@ def _gate_loop(subjects: Sequence[str], values: Mapping[str, str], plan: Plan) -
         raise UsageError(f"rework needs {' and '.join(missing)}", hint=_EXAMPLE)
     return Loop(
         supplier=find_supplier(values["by"], plan),
-        lead=_days("lead", values["lead"], parse_lead),
-        travel=_days("travel", values["travel"], parse_span) if "travel" in values else NO_DAYS,
-        check=_days("check", values["check"], parse_lead) if "check" in values else None,
+        lead=days_of("lead", values["lead"], parse_lead, _EXAMPLE),
+        travel=days_of("travel", values["travel"], parse_span, _EXAMPLE) if "travel" in values else NO_DAYS,
+        check=days_of("check", values["check"], parse_lead, _EXAMPLE) if "check" in values else None,
         said=values.get("said", ""),
     )
 
@@ -68,16 +77,16 @@ def _piece_loop(
     job: Job, numbers: Sequence[str], values: Mapping[str, str], plan: Plan, today: date
 ) -> PieceLoop:
     part = _part(job, values.get("of", ""), plan)
-    checker, _, check = values.get("check", "").partition(" ")
-    if not check or checker[0].isdigit():
-        checker, check = "", values.get("check", "")
+    checker, check = named_and_days(values.get("check", ""))
     return PieceLoop(
         pieces=_pieces(job, numbers, part, plan, today),
         part=part,
         supplier=find_supplier(values["by"], plan) if "by" in values else "",
-        lead=_days("lead", values["lead"], parse_lead, _PIECES_EXAMPLE) if "lead" in values else None,
-        travel=_days("travel", values["travel"], parse_span, _PIECES_EXAMPLE) if "travel" in values else None,
-        check=_days("check", check, parse_lead, _PIECES_EXAMPLE) if check else None,
+        lead=days_of("lead", values["lead"], parse_lead, _PIECES_EXAMPLE) if "lead" in values else None,
+        travel=days_of("travel", values["travel"], parse_span, _PIECES_EXAMPLE)
+        if "travel" in values
+        else None,
+        check=days_of("check", check, parse_lead, _PIECES_EXAMPLE) if check else None,
         checker=find_supplier(checker, plan) if checker else "",
         said=values.get("said", ""),
     )
@@ -111,27 +120,6 @@ def _pieces(job: Job, numbers: Sequence[str], part: str, plan: Plan, today: date
     return int(first)
 
 
-def _parted(words: Sequence[str]) -> tuple[list[str], dict[str, str]]:
-    """The words before the first key, and each key's words up to the next key; ``of`` takes one word."""
-    subjects: list[str] = []
-    values: dict[str, list[str]] = {}
-    current = subjects
-    for word in words:
-        key = word.lower()
-        if key in _KEYS and current is not values.get("said"):
-            if key in values:
-                raise UsageError(f"{key} comes a second time in one command", hint=_EXAMPLE)
-            current = values[key] = []
-        elif word.strip():
-            current.append(word.strip())
-            if current is values.get("of"):
-                current = subjects
-    empty = next((key for key, found in values.items() if not found), None)
-    if empty is not None:
-        raise UsageError(f"{empty} needs a word after it", hint=_EXAMPLE)
-    return subjects, {key: " ".join(found) for key, found in values.items()}
-
-
 def _job(subjects: Sequence[str], plan: Plan, today: date) -> Job:
     """The job named: of several that fit, a gate that failed, or one with pieces in rework."""
     if not subjects:
@@ -147,10 +135,3 @@ def _job(subjects: Sequence[str], plan: Plan, today: date) -> Job:
         is_open=lambda one: progress_of(plan, one, today).done is None or needs_it(one),
         fits=needs_it,
     )
-
-
-def _days(key: str, text: str, parse: Callable[[str], _T], example: str = _EXAMPLE) -> _T:
-    try:
-        return parse(text)
-    except UnclearDaysError as error:
-        raise UsageError(f"{key}: {error}", hint=example) from None

@@ -201,7 +201,7 @@ class _Reading:
     def _subject(self, word: str) -> None:
         if self.statement.day is not None:
             self._refuse_second_date()
-        found = self.reader.read(self.words, self.place, "back")
+        found = self.reader.read(self.words, self.place, self.reader.facts_look)
         if found is not None:
             typed = " ".join(self.words[self.place : self.place + found[1]])
             raise UsageError(
@@ -261,7 +261,7 @@ class _Reading:
             return True
         dated = word == "on" or word in _FORWARD
         try:
-            return dated and self.reader.read(self.words, self.place + 1, "back") is not None
+            return dated and self.reader.read(self.words, self.place + 1, self.reader.facts_look) is not None
         except UsageError:
             return True
 
@@ -270,7 +270,7 @@ class _Reading:
             raise UsageError(f"{clause} needs a date after it", hint=self._example())
         back = looking == "back"
         reader = self.reader if back else self.ahead
-        found = reader.read(self.words, self.place, "back" if back else "forward")
+        found = reader.read(self.words, self.place, reader.facts_look if back else "forward")
         if found is None:
             word = self.words[self.place]
             raise UsageError(
@@ -312,7 +312,7 @@ def _from_its_own_day(words: Sequence[str], reader: DateReader) -> DateReader:
     """Reads dates ahead from the day the words were said, where an ``on DATE`` among them names it."""
     for place, word in enumerate(words):
         if word.lower() == "on":
-            found = reader.read(words, place + 1, "back")
+            found = reader.read(words, place + 1, reader.facts_look)
             if found is not None:
                 return replace(reader, today=min(found[0], reader.today))
     return reader
