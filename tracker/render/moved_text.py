@@ -20,9 +20,12 @@ def write_moved(view: Moved, paper: Paper) -> None:
     paper.table(("shipment", "was", "now", ""), [_total(one, view.today) for one in view.shipments])
     if not view.shipments:
         paper.line("there is no shipment", indent=2)
+    apart = True
     for line in view.lines:
-        paper.line()
+        if apart or line.effects:
+            paper.line()
         write_line(line, view.today, paper)
+        apart = bool(line.effects)
     if view.quiet:
         paper.line()
         paper.line(f"{_entries(view.quiet)} moved nothing: all lines with --all")
@@ -38,10 +41,11 @@ def write_moved(view: Moved, paper: Paper) -> None:
 
 def write_line(line: MovedLine, today: date, paper: Paper, *, indent: int = 0) -> None:
     """One line: what happened, whose doing, what it does to each shipment, and what a closure makes of that."""
-    paper.line(f"{_when(line, today)}  {what_happened(line, today)}", indent=indent)
-    moves = "; ".join(_move(one, today) for one in line.effects) or "moves nothing"
-    blame = _blame(line.effects)
-    paper.line(f"{moves}{f' ({blame})' if blame else ''}", indent=indent + 4)
+    happened = f"{_when(line, today)}  {what_happened(line, today)}"
+    paper.line(happened if line.effects else f"{happened}: moves nothing", indent=indent)
+    if line.effects:
+        moves = "; ".join(_move(one, today) for one in line.effects)
+        paper.line(f"{moves} ({_blame(line.effects)})", indent=indent + 4)
     if line.late_by:
         paper.line(
             f"entered {plural(line.late_by, 'day')} late; the days that passed until then are taken back with it",
@@ -60,12 +64,15 @@ def what_happened(line: MovedLine, today: date) -> str:
     texts = [f"corrected: {'; '.join(texts)} (was: {before})"] if before else texts
     texts += [f"taken back: {fact_text(row)}" for row in line.removed]
     if line.undoes is not None:
-        texts = [f"undo of entry {line.undoes}", *texts]
+        texts = [f"undo of entry {line.undoes}", *texts, *_edits(line)]
     elif line.edits:
-        texts = [line.command, *line.edits[:MOST_EDITS]]
-        more = len(line.edits) - MOST_EDITS
-        texts += [f"and {plural(more, 'more change')}"] if more > 0 else []
+        texts = [line.command, *_edits(line)]
     return "; ".join(texts or [line.command])
+
+
+def _edits(line: MovedLine) -> list[str]:
+    more = len(line.edits) - MOST_EDITS
+    return [*line.edits[:MOST_EDITS], *([f"and {plural(more, 'more change')}"] if more > 0 else [])]
 
 
 def _since(view: Moved) -> str:
