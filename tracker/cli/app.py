@@ -17,7 +17,7 @@ NO_COPY = "--no-copy"
 _SEVERAL = 2
 _ASKING = frozenset((
     "forecast", "late", "calls", "diary", "weeks", "owed", "gates", "near", "promises", "closures", "sets", "need",
-    "where", "moved",
+    "where", "moved", "option", "friday",
 ))  # fmt: skip
 
 
@@ -202,9 +202,33 @@ def main_command(
 
 
 def _declare() -> None:
-    from tracker.cli import ask, counting, log, set_counting, set_up, share, telephone, why
+    from tracker.cli import (
+        ask,
+        counting,
+        deciding,
+        friday,
+        log,
+        set_counting,
+        set_up,
+        share,
+        telephone,
+        trying_out,
+        why,
+    )
 
-    for part in (set_up, log, ask, telephone, counting, set_counting, why, share):
+    for part in (
+        set_up,
+        log,
+        ask,
+        telephone,
+        counting,
+        set_counting,
+        why,
+        trying_out,
+        deciding,
+        friday,
+        share,
+    ):
         part.declare(app)
 
 

@@ -1,6 +1,7 @@
 """Carrying out what looks back through the diary: plans as known on a day, and what moved since."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from tracker.cli.asking import Loaded
@@ -59,32 +60,49 @@ def show_moved(span: Sequence[str], today: str, *, everything: bool, as_json: bo
         replay = read_replay(connection)
     day = status_date(plan, today)
     since, until = _span(span, plan, day)
-    view = moved_between(replay, plan, today=day, since=since, until=until, everything=everything)
+    told = since_told(replay, plan, by=until, today=until)
+    begin = told if since is None else since_day(replay, since)
+    view = moved_between(replay, begin, today=day, until=until, everything=everything)
     put_view(view, lambda paper: write_moved(view, paper), as_json=as_json)
 
 
-def moved_between(
-    replay: Replay, plan: Plan, *, today: date, since: date | None, until: date, everything: bool = False
-) -> Moved:
-    """Go through the diary from the start of ``since`` (None: from when backers were last told) to ``until``.
+@dataclass(frozen=True, slots=True)
+class Beginning:
+    """Where a look back begins: after so many entries, at the start of a day; ``told`` where backers were told then."""
 
-    Entries made on the day ``until`` count, those made later do not. Where nothing was told yet, None means a week.
-    """
-    told = last_told(plan, until) if since is None else None
-    if told is not None:
-        count, start = replay.entries_told(told), told
-    else:
-        start = until - A_WEEK if since is None else since
-        count = replay.entries_by(start - timedelta(days=1))
-    first = replay.plan_after(count)
-    steps = steps_between(replay, count, replay.entries_by(until))
+    count: int
+    day: date
+    told: bool = False
+
+
+def since_day(replay: Replay, day: date) -> Beginning:
+    """From the start of a day: all its entries count."""
+    return Beginning(replay.entries_by(day - timedelta(days=1)), day)
+
+
+def since_told(replay: Replay, plan: Plan, *, by: date, today: date) -> Beginning:
+    """From when backers were last told something, on ``by`` or before; where nothing was told yet, from a week ago."""
+    told = last_told(plan, by)
+    return (
+        since_day(replay, today - A_WEEK)
+        if told is None
+        else Beginning(replay.entries_told(told), told, told=True)
+    )
+
+
+def moved_between(
+    replay: Replay, begin: Beginning, *, today: date, until: date, everything: bool = False
+) -> Moved:
+    """Go through the diary up to ``until``: entries made on that day count, those made later do not."""
+    first = replay.plan_after(begin.count)
+    steps = steps_between(replay, begin.count, max(begin.count, replay.entries_by(until)))
     return moved_report(
-        movement(first, start.toordinal(), steps, until.toordinal()),
+        movement(first, begin.day.toordinal(), steps, until.toordinal()),
         _changes,
         today=today,
-        since=start,
+        since=begin.day,
         until=until,
-        since_told=told is not None,
+        since_told=begin.told,
         everything=everything,
     )
 

@@ -3,8 +3,9 @@
 import shlex
 from pathlib import Path
 
-from tracker.cli.asking import load, show_board
+from tracker.cli.asking import show_board
 from tracker.cli.session import confirmed, put, say, session, status_date
+from tracker.cli.telling import load_telling
 from tracker.errors import Refused, StoreError, UsageError
 from tracker.render.words import plural
 from tracker.report.backers import backers_report
@@ -17,7 +18,8 @@ def export_page(what: str, out: str, today: str, *, force: bool) -> None:
     """Write one page for others; only the backers' workbook so far."""
     if not what or not "backers".startswith(what.lower()):
         raise UsageError(f"there is no page '{what}' to export", hint="write: tracker export backers")
-    picture = load(today).picture
+    telling = load_telling(today)
+    picture = telling.picture
     path = Path(out or f"backers-{picture.today.isoformat()}.xlsx")
     if path.suffix.lower() != ".xlsx":
         raise UsageError(f"{path} does not end in .xlsx", hint="the page is a workbook: name it so")
@@ -28,7 +30,7 @@ def export_page(what: str, out: str, today: str, *, force: bool) -> None:
         )
     from tracker.render.workbook import write_backers
 
-    report = backers_report(picture)
+    report = backers_report(picture, telling.news)
     write_backers(report, path)
     put(f"{path} written: {len(report.progress)} jobs, {len(report.shipments)} shipments, public names only")
     if report.unnamed:

@@ -1,6 +1,7 @@
 """Writing a file whole or not at all."""
 
 import os
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -15,17 +16,45 @@ def write_whole(content: bytes, path: Path) -> None:
     Refused
         If the place cannot be written; what stood there stays as it was.
     """
-    if path.is_dir():
-        raise Refused(f"cannot write {path}: it is a folder, not a file", hint="name a file in it")
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    write_together({path: content})
+
+
+def write_together(contents: Mapping[Path, bytes]) -> None:
+    """Put each content at its path, all of them or none; none is ever seen in part.
+
+    Raises
+    ------
+    Refused
+        If one of the places cannot be written; what stood at any of them stays as it was.
+    """
+    for path in contents:
+        if path.is_dir():
+            raise Refused(f"cannot write {path}: it is a folder, not a file", hint="name a file in it")
+    beside = {path: path.with_name(f".{path.name}.{os.getpid()}.part") for path in contents}
+    replaced: dict[Path, bytes | None] = {}
+    path = Path()
     try:
-        beside.write_bytes(content)
-        beside.replace(path)
+        for path, content in contents.items():
+            beside[path].write_bytes(content)
+        for path in contents:
+            old = path.read_bytes() if path.exists() and len(contents) > 1 else None
+            beside[path].replace(path)
+            replaced[path] = old
     except OSError as trouble:
-        with suppress(OSError):
-            beside.unlink()
+        _put_back(replaced)
         why, hint = _in_words(trouble, path)
         raise Refused(f"cannot write {path}: {why}", hint=hint) from trouble
+    finally:
+        for part in beside.values():
+            with suppress(OSError):
+                part.unlink(missing_ok=True)
+
+
+def _put_back(replaced: Mapping[Path, bytes | None]) -> None:
+    """Undo what was replaced before another place refused."""
+    for path, old in replaced.items():
+        with suppress(OSError):
+            path.unlink() if old is None else path.write_bytes(old)
 
 
 def _in_words(trouble: OSError, path: Path) -> tuple[str, str]:

@@ -27,6 +27,11 @@ def write_backers(report: BackersReport, path: Path) -> None:
     Refused
         If the place cannot be written; nothing half written is left.
     """
+    write_whole(backers_bytes(report), path)
+
+
+def backers_bytes(report: BackersReport) -> bytes:
+    """The workbook as the content of its file."""
     from openpyxl import Workbook
 
     book = Workbook()
@@ -35,4 +40,4 @@ def write_backers(report: BackersReport, path: Path) -> None:
     for title, fill in _SHEETS:
         if fill is not fill_full_sets or report.sets is not None:
             fill(book.create_sheet(title), report)
-    write_whole(workbook_bytes(book, report.product, report.today), path)
+    return workbook_bytes(book, report.product, report.today)

@@ -1,11 +1,13 @@
 """The sheet *This week*: what was told, what is expected, what holds it, what came, what is late."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from tracker.render.backers_words import count_text, moved_text
 from tracker.render.tints import hue_of
 from tracker.render.words import full_day, plural
-from tracker.render.workbook_sheet import Value, put, put_row, set_height, set_page, set_widths
+from tracker.render.workbook_moved import Row, moved_blocks, next_word
+from tracker.render.workbook_sheet import put, put_row, set_height, set_page, set_widths
 from tracker.render.workbook_styles import (
     DAY,
     HEAD,
@@ -23,7 +25,6 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 _WIDTHS = (32, 17, 17, 17, 64)
-_Row = tuple[Sequence[Value], Sequence[str]]
 _HEADS = (HEAD,) * len(_WIDTHS)
 
 
@@ -33,19 +34,26 @@ def fill_this_week(sheet: "Worksheet", report: BackersReport) -> None:
     sheet.row_dimensions[1].height = 26
     put(sheet, 2, 1, f"Status on {full_day(report.today)}", NOTE)
     row = 4
-    blocks = (*(_shipment(one, report) for one in report.shipments), _arrived(report), _late(report))
+    blocks = (
+        *(_shipment(one, report) for one in report.shipments),
+        *moved_blocks(report.news, report.today),
+        _arrived(report),
+        _late(report),
+        next_word(report.news),
+    )
     for block in blocks:
+        start = row
         for values, styles in block:
             put_row(sheet, row, values, styles)
             set_height(sheet, row, values, _WIDTHS)
             row += 1
-        row += 1
+        row += row > start
     sheet.sheet_view.showGridLines = False
     set_widths(sheet, _WIDTHS)
     set_page(sheet, report.today, rows="1:2")
 
 
-def _shipment(one: BackerShipment, report: BackersReport) -> Iterator[_Row]:
+def _shipment(one: BackerShipment, report: BackersReport) -> Iterator[Row]:
     heading = f"{one.name}, {plural(one.quantity, 'unit')}"
     yield (heading, "Said on", "First day", "Last day", "In words"), _HEADS
     told = (TEXT, DAY, DAY, DAY, TEXT)
@@ -59,6 +67,7 @@ def _shipment(one: BackerShipment, report: BackersReport) -> Iterator[_Row]:
             ("Expected now", report.today, None, one.forecast, _against_told(one)),
             (STRONG, DAY, DAY, STRONG_DAY, _tint(one)),
         )
+        yield from _then(one, report)
         if one.at_best:
             yield (
                 ("Rests on old dates", None, None, None, _at_best(one.at_best)),
@@ -70,6 +79,17 @@ def _shipment(one: BackerShipment, report: BackersReport) -> Iterator[_Row]:
         yield ("Told last", one.told.on, one.told.first, one.told.last, one.told.words), told
     for earlier in reversed(one.told_before):
         yield ("Told before", earlier.on, earlier.first, earlier.last, earlier.words), told
+
+
+def _then(one: BackerShipment, report: BackersReport) -> Iterator[Row]:
+    """The forecast as it stood when backers were last told, or a week ago, and how far it moved since."""
+    if report.news is None or one.before is None:
+        return
+    is_told_now = one.told is not None and one.told.on == report.today
+    when = "told before" if is_told_now else "last told"
+    label = f"Expected when {when}" if report.news.told else "Expected a week ago"
+    days = f"now {moved_text(one.moved_days)}" if one.moved_days else "has not moved since"
+    yield (label, report.news.since, None, one.before, days), (TEXT, DAY, DAY, DAY, TEXT)
 
 
 def _against_told(one: BackerShipment) -> str:
@@ -96,17 +116,17 @@ def _at_best(names: tuple[str, ...]) -> str:
     return f"AT BEST: {plural(len(names), 'date')} it rests on passed without news ({'; '.join(names)})"
 
 
-def _arrived(report: BackersReport) -> Iterator[_Row]:
+def _arrived(report: BackersReport) -> Iterator[Row]:
     since = f"{report.arrived_since:%a} {report.arrived_since.day} {report.arrived_since:%b}"
     yield (f"Came in since {since}", "Day", "What", None, None), _HEADS
     styles = (TEXT, DAY, TEXT, TEXT, TEXT)
     for one in report.arrived:
-        yield (one.name, one.day, one.what, None, None), styles
+        yield (one.name, one.day, one.what, None, count_text(one.count)), styles
     if not report.arrived:
         yield ("Nothing new", None, None, None, None), styles
 
 
-def _late(report: BackersReport) -> Iterator[_Row]:
+def _late(report: BackersReport) -> Iterator[Row]:
     yield ("Late, and why", "First planned", "Expected now", "Late by", "Why"), _HEADS
     for one in report.late:
         late = (one.expected - one.planned).days

@@ -5,12 +5,16 @@ No supplier code or name, contact, reject count or internal note enters these ro
 
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import partial
 
 from tracker.plan.day_text import full_day
-from tracker.plan.model import Told
+from tracker.plan.model import Fact, Told
 from tracker.report.backer_sets import BackerCount, BackerSets, backer_count, backer_sets
+from tracker.report.backers_news import BackersNews, PublicNames, backers_news
 from tracker.report.jobs import JobRow, begins, job_rows
 from tracker.report.lateness import late_report
+from tracker.report.moved import ShipmentMoved
+from tracker.report.news import News
 from tracker.report.owed import listed
 from tracker.report.picture import Picture
 from tracker.report.promises import promise_rows
@@ -22,7 +26,11 @@ ARRIVED_WITHIN = 7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackerShipment:
-    """A shipment: what we told (newest, and all before), the forecast, and what holds it, in words."""
+    """A shipment: what we told (newest, and all before), the forecast, and what holds it, in words.
+
+    ``before`` is the forecast as it stood when backers were last told, ``moved_days`` how many calendar days later
+    it is now; both are None where that was not looked at or there was none.
+    """
 
     name: str
     quantity: int
@@ -33,15 +41,18 @@ class BackerShipment:
     days_late: int | None
     at_best: tuple[str, ...]
     holds: str
+    before: date | None = None
+    moved_days: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrived:
-    """Something that came in, was finished or passed its check during the last days."""
+    """Something that came in, was finished or passed its check; ``count`` is how its parts stand, with the newest only."""
 
     day: date
     name: str
     what: str
+    count: BackerCount | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +86,8 @@ class BackerJob:
 class BackersReport:
     """All sheets of the weekly workbook; ``unnamed`` are jobs left out for want of a public name.
 
-    ``sets`` is None where no product is built from parts.
+    ``sets`` is None where no product is built from parts, ``news`` where the diary was not looked at. What arrived is
+    listed for a week at least, and from the day backers were last told.
     """
 
     product: str
@@ -88,27 +100,34 @@ class BackersReport:
     sets: BackerSets | None
     weeks: Weeks
     unnamed: tuple[str, ...]
+    news: BackersNews | None = None
 
 
-def backers_report(picture: Picture) -> BackersReport:
-    """Put the weekly page together from public names only."""
+def backers_report(picture: Picture, news: News | None = None) -> BackersReport:
+    """Put the weekly page together from public names only; ``news`` adds what moved since backers were last told."""
     rows = job_rows(picture)
     named = {row.code: row for row in rows if row.public_name}
-    since = picture.today - timedelta(days=ARRIVED_WITHIN)
+    week_ago = picture.today - timedelta(days=ARRIVED_WITHIN)
+    since = min(week_ago, news.since) if news else week_ago
     bars = weeks(picture)
+    shipments = shipment_rows(picture)
+    shipment_names = {row.code: public_shipment_name(row) for row in shipments}
+    names = PublicNames(job=partial(_name, picture, named), shipments=shipment_names)
+    moves = {one.shipment: one for one in news.moved.shipments} if news else {}
     return BackersReport(
         product=picture.plan.run.product,
         today=picture.today,
         arrived_since=since,
-        shipments=tuple(_shipment(picture, one, named) for one in shipment_rows(picture)),
-        arrived=_arrived(picture, named, since),
+        shipments=tuple(_shipment(picture, one, named, moves.get(one.code)) for one in shipments),
+        arrived=_arrived(picture, named, since, news),
         late=_late(picture, named),
         progress=tuple(
             _progress(picture, row) for row in sorted(rows, key=begins) if row.public_name and row.arrives
         ),
-        sets=backer_sets(picture, {row.code: public_shipment_name(row) for row in shipment_rows(picture)}),
+        sets=backer_sets(picture, shipment_names),
         weeks=_public_weeks(bars),
         unnamed=tuple(row.code for row in rows if not row.public_name),
+        news=backers_news(picture, news, names, tuple(named.values()), shipments) if news else None,
     )
 
 
@@ -123,7 +142,9 @@ def _public_weeks(bars: Weeks) -> Weeks:
     )
 
 
-def _shipment(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> BackerShipment:
+def _shipment(
+    picture: Picture, row: ShipmentRow, named: dict[str, JobRow], moved: ShipmentMoved | None
+) -> BackerShipment:
     return BackerShipment(
         name=public_shipment_name(row),
         quantity=row.quantity,
@@ -134,14 +155,19 @@ def _shipment(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> B
         days_late=row.days_late,
         at_best=tuple(_name(picture, named, code) for code in row.at_best),
         holds=_holds(picture, row, named),
+        before=moved.before if moved else None,
+        moved_days=moved.days if moved else None,
     )
 
 
 def _name(picture: Picture, named: dict[str, JobRow], code: str) -> str:
     if code in named:
         return named[code].public_name
-    supplier = picture.plan.supplier_by_code[picture.plan.job_by_code[code].supplier]
-    return "a step of our own" if supplier.inhouse else "a step at a supplier"
+    job = picture.plan.job_by_code.get(code)
+    if job is None:
+        return "a step no longer planned"
+    inhouse = picture.plan.supplier_by_code[job.supplier].inhouse
+    return "a step of our own" if inhouse else "a step at a supplier"
 
 
 def _holds(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> str:
@@ -197,16 +223,27 @@ def _condition(what: str) -> str:
     )
 
 
-def _arrived(picture: Picture, named: dict[str, JobRow], since: date) -> tuple[Arrived, ...]:
-    """What came in and still stands: a pass that a later failure overruled is none."""
+def _arrived(
+    picture: Picture, named: dict[str, JobRow], since: date, news: News | None
+) -> tuple[Arrived, ...]:
+    """What came in, or is only known, since then and still stands: a pass that a later failure overruled is none."""
     words = {"finished": "done", "passed": "check passed"}
     found = []
     for fact in picture.plan.facts:
-        if not since <= fact.on <= picture.today:
+        is_news = fact.on >= since or (news is not None and news.has(fact))
+        if not is_news or fact.on > picture.today:
             continue
         if fact.kind == "in" and fact.job in named:
             what = "arrived" if named[fact.job].state == "DONE" else "part of it arrived"
-            found.append(Arrived(day=fact.on, name=named[fact.job].public_name, what=what))
+            newest = fact is _newest_delivery(picture, fact.job)
+            found.append(
+                Arrived(
+                    day=fact.on,
+                    name=named[fact.job].public_name,
+                    what=what,
+                    count=backer_count(picture, fact.job) if newest else None,
+                )
+            )
         elif fact.kind in words and fact.job in named and named[fact.job].state != "FAILED":
             found.append(Arrived(day=fact.on, name=named[fact.job].public_name, what=words[fact.kind]))
         elif fact.kind == "posted":
@@ -215,6 +252,12 @@ def _arrived(picture: Picture, named: dict[str, JobRow], since: date) -> tuple[A
                 Arrived(day=fact.on, name=public_shipment_name(row), what=f"{fact.good or 0} posted")
             )
     return tuple(sorted(found, key=lambda one: one.day, reverse=True))
+
+
+def _newest_delivery(picture: Picture, job: str) -> Fact:
+    """The last delivery up to today of a job that had one."""
+    facts = picture.plan.facts_by_job[job]
+    return [fact for fact in facts if fact.kind == "in" and fact.on <= picture.today][-1]
 
 
 def _late(picture: Picture, named: dict[str, JobRow]) -> tuple[BackerLate, ...]:

@@ -1,4 +1,4 @@
-"""What a text for one supplier may hold: nothing that names another supplier or their jobs, and no money.
+"""What a text for one supplier, or for backers, may hold: nobody it should not name, and no money.
 
 A text that may not stand is left out whole; nothing is ever cut out of its middle.
 """
@@ -7,11 +7,14 @@ import re
 from collections.abc import Iterable
 from typing import Literal
 
-from tracker.plan.model import Job, Plan, Supplier
+from tracker.plan.model import Job, Plan, Shipment, Supplier
+from tracker.plan.parts import Part
 
 Trouble = Literal["", "names others", "speaks of money"]
+PublicTrouble = Literal["", "names a supplier or a person", "speaks of money", "speaks of rejects"]
 
 _SHORTEST_NAME = 4
+_REJECTS = re.compile(r"\b(?:scrap|rework|reject)\w*", re.IGNORECASE)
 _CODES = (
     "AUD|BRL|CHF|CNH|CNY|CZK|DKK|EUR|GBP|HKD|HUF|IDR|ILS|INR|JPY|KRW|MXN|MYR|NOK|NZD|PHP|PLN|RMB|SEK|SGD|THB|TWD|"
     "UAH|USD|VND|ZAR"
@@ -84,6 +87,41 @@ class Discretion:
         return self.allowed(job.name) or self.allowed(job.code) or "your work"
 
 
+class PublicDiscretion:
+    """Judges texts meant for backers: no supplier but by a public name, no person, no money, no rejects.
+
+    What points to a supplier is as for ``Discretion``; words of public names and of the product excuse. That
+    something is paid or priced may be said, not how much.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        named: Iterable[Supplier | Job | Part | Shipment] = (
+            *plan.suppliers, *plan.jobs, *plan.parts, *plan.shipments,
+        )  # fmt: skip
+        public = _spoken((plan.run.product, *(one.public_name for one in named)))
+        plain = {*PLAIN_WORDS, *(word for job in plan.jobs for word in _words(job.process))}
+        self._people = _telling((name for one in plan.suppliers for name in _unfit(one, plain)), public)
+        self._currency = plan.run.currency
+
+    def trouble(self, text: str) -> PublicTrouble:
+        """Why ``text`` may not go to backers; ``""`` where it may."""
+        spoken = _spoken((text,))
+        if any(name in spoken for name in self._people):
+            return "names a supplier or a person"
+        priced = _PRICE_WORDS.search(text) and any(one.isdigit() for one in text)
+        if priced or _names_an_amount(text, self._currency):
+            return "speaks of money"
+        return "speaks of rejects" if _REJECTS.search(text) else ""
+
+
+def _unfit(supplier: Supplier, plain: set[str]) -> Iterable[str]:
+    """Names no backer should read; of our own bench only whom to reach there."""
+    if supplier.inhouse:
+        supplier = Supplier(code="", contact=supplier.contact)
+    names = (name for name in _names_of(supplier) if name != supplier.public_name)
+    return (*names, *_pieces_of(supplier, plain))
+
+
 def speaks_of_money(text: str, currency: str = "") -> bool:
     """Whether a text has a currency sign, the run's currency, an amount with a currency, or a word for prices.
 
@@ -92,11 +130,15 @@ def speaks_of_money(text: str, currency: str = "") -> bool:
     >>> speaks_of_money("68 pieces, EUR 704"), speaks_of_money("68 pieces, letter D")
     (True, False)
     """
+    return _names_an_amount(text, currency) or bool(_PRICE_WORDS.search(text))
+
+
+def _names_an_amount(text: str, currency: str) -> bool:
     if any(_is_currency_sign(character) for character in text):
         return True
     if currency and f" {currency.casefold()} " in _spoken((text,)):
         return True
-    return any(money.search(text) for money in (_AMOUNT, _BARE_CODE, _PRICE_WORDS))
+    return any(money.search(text) for money in (_AMOUNT, _BARE_CODE))
 
 
 def _is_currency_sign(character: str) -> bool:

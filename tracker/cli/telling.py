@@ -1,0 +1,61 @@
+"""Loading what backers hear of: the plan as known on the status date, and the news since they were last told."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from tracker.cli.looking_back import moved_between, since_told
+from tracker.cli.session import loaded_plan, session, status_date
+from tracker.plan.model import Fact, Plan
+from tracker.report.logged import Entries
+from tracker.report.news import News, facts_after
+from tracker.report.picture import Picture
+from tracker.schedule.forecast import Forecast
+from tracker.store.corrections import corrections
+from tracker.store.database import reading
+from tracker.store.load import has_plan, load_plan
+from tracker.store.replay import Replay, read_replay
+
+if TYPE_CHECKING:
+    from sqlalchemy import Connection
+
+A_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """The picture on the status date, and the news."""
+
+    picture: Picture
+    news: News
+
+
+def load_telling(today: str) -> Telling:
+    """Load the plan as its diary had it on the status date, and look back to when backers were last told.
+
+    What is told on the status date itself is part of the news, not the end of it.
+    """
+    with reading(session.open()) as connection:
+        stored = loaded_plan(load_plan(connection) if has_plan(connection) else None)
+        replay = read_replay(connection)
+        day = status_date(stored, today)
+        begin = since_told(replay, stored, by=day - A_DAY, today=day)
+        moved = moved_between(replay, begin, today=day, until=day)
+        plan = _known_on(replay, day)
+        entries = Entries(numbers=replay.fact_entries(), before=_said_before(connection, replay))
+    known = replay.entries[begin.count - 1].number if begin.count else 0
+    facts = facts_after(plan, entries, known, day)
+    news = News(since=begin.day, told=begin.told, facts=facts, moved=moved)
+    return Telling(Picture(Forecast(plan, day)), news)
+
+
+def _known_on(replay: Replay, day: date) -> Plan:
+    """The plan as entered by ``day``; as it is now where it was all entered later."""
+    return loaded_plan(replay.plan_after(replay.entries_by(day)) or replay.plan_after(len(replay.entries)))
+
+
+def _said_before(connection: "Connection", replay: Replay) -> dict[int, tuple[tuple[int, Fact], ...]]:
+    return {
+        place: tuple((one.entry, one.was) for one in rows)
+        for place, rows in corrections(connection, replay).items()
+    }
