@@ -15,11 +15,11 @@ from tests.report.asking import picture, printed
 from tests.schedule.random_plans import random_plan
 from tracker.plan.calendars import calendars_of
 from tracker.plan.model import Closure, Fact, Plan, PublicHolidays, Run, Shipment, Supplier
+from tracker.plan.shut import stretches
 from tracker.plan.span import Span
 from tracker.render.closures_text import write_closures
 from tracker.report.closures import closures
 from tracker.report.picture import Picture
-from tracker.plan.shut import stretches
 from tracker.schedule.forecast import Forecast
 
 CLOSURE = Closure(first=day(18), last=day(29), why="summer break")

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from tracker.render.cliffs_text import write_last_days
 from tracker.render.coverage_text import lot_ready_text
 from tracker.render.paper import Paper
 from tracker.render.shortage_text import shortage_texts
@@ -19,6 +20,7 @@ from tracker.render.words import (
 )
 from tracker.report.board import Board, OwedRow
 from tracker.report.jobs import JobRow
+from tracker.report.next_day import LaterCost
 from tracker.report.owed import listed, owed_text
 from tracker.report.shipments import ShipmentRow
 
@@ -27,7 +29,7 @@ _MOST_DUE = 10
 
 
 def write_board(view: Board, paper: Paper) -> None:
-    """Shipments, what needs a hand, clocks waiting on us, what is due within a fortnight."""
+    """Shipments, what needs a hand, clocks waiting on us, last harmless days, what is due within a fortnight."""
     kept = ", kept with this run" if view.fixed_today else ""
     title = f"{view.product} ({view.run})" if view.product else view.run
     paper.line(
@@ -38,6 +40,7 @@ def write_board(view: Board, paper: Paper) -> None:
     _attention(view, paper)
     _problems(view, paper)
     _clocks(view, paper)
+    _last_days(view, paper)
     _due(view, paper)
 
 
@@ -106,14 +109,14 @@ def _attention(view: Board, paper: Paper) -> None:
             row.code,
             row.supplier,
             " ".join((*((row.state,) if row.state in _STOPPED or not row.flags else ()), *row.flags)),
-            _why(row, view.today),
+            _why(row, view.next_day.get(row.code, ()), view.today),
         )
         for row in view.attention
     ]
     paper.table(("", "", "", ""), cells)
 
 
-def _why(row: JobRow, today: date) -> str:
+def _why(row: JobRow, next_day: tuple[LaterCost, ...], today: date) -> str:
     pieces = [f"{owed_text(owed)} not given (owed by us)" for owed in row.owes if owed.presses]
     passed = passed_text(row, today)
     if passed or (row.promise and row.undated is None):
@@ -123,6 +126,9 @@ def _why(row: JobRow, today: date) -> str:
     too_late = too_late_text(row)
     if too_late:
         pieces.append(too_late)
+    if next_day:
+        costs = ", ".join(f"{cost.shipment} {plural(cost.days, 'day')}" for cost in next_day)
+        pieces.append(f"{short_day(next_day[0].day, today)} costs {costs}")
     return ", ".join(pieces)
 
 
@@ -153,6 +159,16 @@ def _until(row: OwedRow, today: date) -> str:
     """By when to give what is owed, and what that lets happen."""
     by = f"by {short_day(row.give_by, today)} to keep {row.frees}" if row.give_by else "holds no shipment"
     return f"to leave, {by}" if row.to_leave else f"to start, {by}"
+
+
+def _last_days(view: Board, paper: Paper) -> None:
+    if not view.last_days:
+        return
+    paper.line()
+    paper.line("last harmless days, and what the next own day costs")
+    write_last_days(view.last_days, view.today, paper)
+    if view.more_last_days:
+        paper.line(f"and {view.more_last_days} more: tracker closures", indent=2)
 
 
 def _due(view: Board, paper: Paper) -> None:

@@ -2,12 +2,15 @@
 
 from datetime import date
 
+from tracker.render.cliffs_text import write_last_days
 from tracker.render.paper import Paper
 from tracker.render.words import days_text, full_day, plural, short_day
 from tracker.report.before_closure import Act
+from tracker.report.cliffs import AHEAD, CLIFF
 from tracker.report.closures import ClosureJob, ClosureRow, Closures, DayLater
 from tracker.report.owed import listed
 
+_MOST_LAST_DAYS = 20
 _GIVE = {
     "order": "order", "payment": "pay", "drawing": "give the drawing", "proof": "approve the proof",
     "material": "send the material",
@@ -36,6 +39,21 @@ def write_closures(view: Closures, paper: Paper) -> None:
             f"{one.supplier} {', '.join(short_day(day, today) for day in one.days)}" for one in view.days_off
         )
         paper.line(f"single days off, no cliffs: {days}")
+    _last_days(view, paper)
+
+
+def _last_days(view: Closures, paper: Paper) -> None:
+    """Holders and near-holders, whichever supplier's closure stands behind their next cliff."""
+    if not view.last_days:
+        return
+    paper.line()
+    paper.line("last harmless days of what holds a shipment or nearly does, and what the next own day costs")
+    write_last_days(view.last_days[:_MOST_LAST_DAYS], view.today, paper)
+    more = len(view.last_days) - _MOST_LAST_DAYS
+    if more > 0:
+        paper.line(f"and {more} more: tracker closures --json", indent=2)
+    if all(row.cliff is None for row in view.last_days):
+        paper.line(f"no cliff of {CLIFF} days or more within {AHEAD} own days", indent=2)
 
 
 def _heading(row: ClosureRow, today: date) -> str:

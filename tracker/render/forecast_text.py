@@ -1,14 +1,13 @@
-"""All jobs as a table, and the late ones ranked."""
+"""All jobs as a table."""
 
 from datetime import date
 
 from tracker.render.board_text import write_shipments
 from tracker.render.coverage_text import KINDS
 from tracker.render.paper import Paper
-from tracker.render.words import full_day, later_pass_text, plural, short_day
+from tracker.render.words import full_day, later_pass_text, short_day
 from tracker.report.job_days import CountedLotRow
 from tracker.report.jobs import JobRow
-from tracker.report.lateness import LateReport, LateRow
 from tracker.report.shipments import ShipmentRow
 
 _WIDE = 110
@@ -90,45 +89,3 @@ def _cells(row: JobRow, today: date, *, wide: bool) -> list[str]:
         start, first = short_day(row.start, today), short_day(row.first_finish, today)
         return [row.code, row.supplier, row.state, start, ready, first, harmless, spare, " ".join(notes)]
     return [row.code, row.state, ready, harmless, spare, " ".join(notes)]
-
-
-def write_late(view: LateReport, paper: Paper) -> None:
-    """Late jobs by what the ship date would gain, then those late only through others."""
-    if not view.has_first_plan:
-        paper.line("there is no first plan to be late against: tracker keep-plan")
-        return
-    if view.ship_date is not None:
-        paper.line(f"last parcel {full_day(view.ship_date)}, seen on {full_day(view.today)}")
-    own = [row for row in view.rows if not row.caused]
-    if not own:
-        paper.line("no open job is late against the first plan by itself")
-    else:
-        paper.line("were this job alone back on its first-plan day, the last parcel would go earlier by:")
-        paper.table(
-            ("job", "supplier", "first plan", "now", "late", "gain", "days by shipment"),
-            _late_cells(own, view.today),
-        )
-    for pair in view.pairs:
-        first, second = pair.jobs
-        paper.line(
-            f"{first} and {second} hide each other: both back on plan gain {plural(pair.ship_date_gain, 'day')}",
-            indent=2,
-        )
-    caused = [row.job for row in view.rows if row.caused]
-    if caused:
-        paper.line(f"late only because they wait for others: {', '.join(caused)}")
-
-
-def _late_cells(rows: list[LateRow], today: date) -> list[list[str]]:
-    return [
-        [
-            row.job,
-            row.supplier,
-            short_day(row.planned, today),
-            short_day(row.arrives, today) + (" AT BEST" if row.at_best else ""),
-            plural(row.days_late, "day"),
-            plural(row.ship_date_gain, "day") if row.ship_date_gain else "none",
-            ", ".join(f"{code} {-gain:+d}" for code, gain in row.gains.items() if gain) or "moves none",
-        ]
-        for row in rows
-    ]

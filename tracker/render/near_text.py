@@ -5,6 +5,7 @@ from datetime import date
 
 from tracker.render.paper import Paper
 from tracker.render.words import days_text, full_day, plural, short_day
+from tracker.report.cliffs import CliffCost
 from tracker.report.near import Near, NearRow
 from tracker.report.next_day import LaterCost
 
@@ -68,7 +69,7 @@ def _cost(row: NearRow, today: date) -> list[str]:
     return [f"{short_day(row.costs[0].day, today)}: {moved_text(row.costs)}"]
 
 
-def moved_text(costs: Sequence[LaterCost]) -> str:
+def moved_text(costs: Sequence[LaterCost | CliffCost]) -> str:
     """By how many calendar days each shipment moves: ``wave-1 +1, wave-2 +3 days``."""
     *others, last = (f"{cost.shipment} {days_text(cost.days)}" for cost in costs)
     return ", ".join((*(text.rpartition(" ")[0] for text in others), last))

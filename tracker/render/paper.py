@@ -42,9 +42,17 @@ class Paper:
         )
 
     def table(
-        self, headings: Sequence[str], rows: Sequence[Sequence[str]], indent: int = 2, flexible: int = -1
+        self,
+        headings: Sequence[str],
+        rows: Sequence[Sequence[str]],
+        indent: int = 2,
+        flexible: int = -1,
+        under: Sequence[str] = (),
     ) -> None:
-        """Add an aligned table; the ``flexible`` column wraps where the width does not hold it."""
+        """Add an aligned table; the ``flexible`` column wraps where the width does not hold it.
+
+        ``under`` holds a sentence for each row, to stand below it, or an empty text.
+        """
         if not rows:
             return
         cells = [list(headings), *(list(row) for row in rows)]
@@ -55,8 +63,11 @@ class Paper:
         spare = self.width - indent - sum(widths) - len(_GAP) * (len(widths) - 1)
         if spare < 0:
             widths[flexible] = max(_NARROWEST, widths[flexible] + spare)
-        for row in cells:
+        below = ("",) * (len(cells) - len(rows)) + tuple(under or ("",) * len(rows))
+        for row, text in zip(cells, below, strict=True):
             self._row(row, widths, indent, flexible)
+            if text:
+                self.line(text, indent + 2)
 
     def _row(self, row: Sequence[str], widths: Sequence[int], indent: int, flexible: int) -> None:
         pieces = textwrap.wrap(

@@ -1,19 +1,23 @@
 """The board: one screen that says what holds the shipments and what needs a hand."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from tracker.explain.open_lots import counted_lot, open_lots, silent_lot
 from tracker.report.calls import calls_again
+from tracker.report.cliffs import LastDays, explained, last_days
 from tracker.report.coverage import problems
 from tracker.report.jobs import JobRow, job_rows
+from tracker.report.next_day import LaterCost
 from tracker.report.owed import Owed, owed_text
 from tracker.report.picture import Picture
 from tracker.report.shipments import ShipmentRow, shipment_rows
 from tracker.report.shortages import Shortage
 
 DUE_WITHIN = 14
+_CLIFF_WITHIN = 14
+_MOST_LAST_DAYS = 6
 _ARRIVE = {"promised": "promised", "rework": "back from rework", "rerun": "run again arrive"}
 
 
@@ -48,7 +52,12 @@ class OwedRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
-    """The answer to bare ``tracker``."""
+    """The answer to bare ``tracker``.
+
+    ``next_day`` has, for those of ``attention`` that hold a shipment or have few spare days, what one own day past the
+    harmless ones costs. ``last_days`` are jobs that one own day more, or a day within a fortnight of their present
+    finish, takes over a cliff, and others that hold a shipment; ``more_last_days`` counts further ones. No job is in both.
+    """
 
     run: str
     product: str
@@ -58,9 +67,12 @@ class Board:
     at_best: tuple[str, ...]
     shipments: tuple[ShipmentRow, ...]
     attention: tuple[JobRow, ...]
+    next_day: Mapping[str, tuple[LaterCost, ...]]
     clocks: tuple[OwedRow, ...]
     due: tuple[DueRow, ...]
     problems: tuple[Shortage, ...]
+    last_days: tuple[LastDays, ...]
+    more_last_days: int
     open_jobs: int
     all_jobs: int
 
@@ -69,6 +81,12 @@ def board(picture: Picture, *, fixed_today: bool) -> Board:
     """Put the board together; ``fixed_today`` tells that the status date is kept with the run."""
     rows = job_rows(picture)
     shipments = shipment_rows(picture)
+    attention = _attention(picture, rows)
+    near = last_days(picture, _CLIFF_WITHIN)
+    said = {row.code for row in attention}
+    pressing = _pressing(near, said)
+    shown = pressing[:_MOST_LAST_DAYS]
+    said -= {row.job for row in shown}
     return Board(
         run=picture.plan.run.code,
         product=picture.plan.run.product,
@@ -77,10 +95,13 @@ def board(picture: Picture, *, fixed_today: bool) -> Board:
         ship_date=max((row.forecast for row in shipments if row.forecast), default=None),
         at_best=overdue_codes(picture),
         shipments=shipments,
-        attention=_attention(picture, rows),
+        attention=attention,
+        next_day={row.job: row.costs for row in near if row.job in said},
         clocks=owed_rows(rows),
         due=due_rows(picture, rows),
         problems=problems(picture),
+        last_days=explained(picture, shown),
+        more_last_days=len(pressing) - len(shown),
         open_jobs=sum(row.is_open for row in rows),
         all_jobs=len(rows),
     )
@@ -106,6 +127,12 @@ def _attention(picture: Picture, rows: tuple[JobRow, ...]) -> tuple[JobRow, ...]
             key=lambda row: (min((order[flag] for flag in row.flags), default=4), row.spare_days or 0),
         )
     )
+
+
+def _pressing(near: tuple[LastDays, ...], said: set[str]) -> tuple[LastDays, ...]:
+    """Jobs near a cliff, then what holds a shipment and is not said already, each by its last harmless day."""
+    wanted = (row for row in near if row.cliff or (row.holds and row.job not in said))
+    return tuple(sorted(wanted, key=lambda row: row.cliff is None))
 
 
 def owed_rows(rows: tuple[JobRow, ...]) -> tuple[OwedRow, ...]:

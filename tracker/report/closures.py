@@ -10,6 +10,7 @@ from tracker.plan.calendars import calendars_of
 from tracker.plan.model import Supplier
 from tracker.plan.shut import Stretch, stretches
 from tracker.report.before_closure import Act, acts_before, ready_a_day_later
+from tracker.report.cliffs import LastDays, explained, last_days
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.passes import link_bound
@@ -92,13 +93,17 @@ class DaysOff:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Closures:
-    """Closures that begin by ``until``, by the day to act; ``untouched`` are those no open job can meet."""
+    """Closures that begin by ``until``, by the day to act; ``untouched`` are those no open job can meet.
+
+    ``last_days`` are the holders and near-holders, each with its next cliff, whoever's closure makes it.
+    """
 
     today: date
     until: date
     rows: tuple[ClosureRow, ...]
     untouched: tuple[ClosureRow, ...]
     days_off: tuple[DaysOff, ...]
+    last_days: tuple[LastDays, ...]
 
 
 def closures(picture: Picture, days: int) -> Closures:
@@ -130,6 +135,7 @@ def closures(picture: Picture, days: int) -> Closures:
         rows=tuple(sorted(touched, key=lambda row: row.jobs[0].acts[0].by)),
         untouched=tuple(row for row in rows if not row.jobs),
         days_off=tuple(days_off),
+        last_days=explained(picture, last_days(picture)),
     )
 
 

@@ -136,12 +136,13 @@ class Forecast:
     @cached_property
     def limits_by_shipment(self) -> Mapping[str, Limits]:
         """For each open shipment, the latest dates that do not move it."""
-        found = {}
-        for code in self.open_shipments:
-            day = self.shipment_dates[code]
-            assert day is not None  # noqa: S101 - open shipments have a date
-            found[code] = backward(self.network, dict.fromkeys(self.network.shipments[code], day))
-        return found
+        return {code: self.limits_of(code) for code in self.open_shipments}
+
+    def limits_of(self, shipment: str) -> Limits:
+        """The latest dates that do not move one open shipment; worked out anew each time it is asked."""
+        day = self.shipment_dates[shipment]
+        assert day is not None  # noqa: S101 - open shipments have a date
+        return backward(self.network, dict.fromkeys(self.network.shipments[shipment], day))
 
     @cached_property
     def limits(self) -> Limits:

@@ -68,11 +68,49 @@ class Holding:
         return islice(found, limit)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chains:
+    """Lots on the chains that set a date: the last of each, and for every lot the lots and own reasons that set it."""
+
+    ends: tuple[int, ...]
+    driven: Mapping[int, tuple[int, ...]]
+    begins: Mapping[int, tuple[Reason, ...]]
+
+    def all_pass(self, lots: Iterable[int]) -> bool:
+        """Whether every chain passes one of these lots: the date stays where it is while one chain passes none."""
+        passed = set(lots)
+        to_see = [lot for lot in self.ends if lot not in passed]
+        while to_see:
+            lot = to_see.pop()
+            if self.begins[lot]:
+                return False
+            passed.add(lot)
+            to_see += [other for other in self.driven[lot] if other not in passed]
+        return True
+
+
 def holding(forecast: Forecast, shipment: str) -> Holding | None:
     """Trace back from a shipment through holding links only.
 
     None for one that is gone, has no date, or waits for nothing but the rest of its posting.
     """
+    found = chains_to(forecast, shipment)
+    if found is None:
+        return None
+    network, ends, driven, begins = forecast.network, found.ends, found.driven, found.begins
+    codes = [job.code for job in network.jobs]
+    return Holding(
+        shipment=shipment,
+        path=_once(codes[lot] for lot in _one_path(ends, driven, begins, codes)),
+        jobs=_once(codes[lot] for lot in network.order if lot in driven),
+        begins=_begins_by_job(network, begins),
+        driven_by=_driven_by_job(codes, driven),
+        ends=_once(codes[lot] for lot in ends),
+    )
+
+
+def chains_to(forecast: Forecast, shipment: str) -> Chains | None:
+    """The lots on the chains that set a shipment's date; None where ``holding`` has none."""
     if shipment not in forecast.open_shipments:
         return None
     network, arrive = forecast.network, forecast.times.arrive
@@ -92,15 +130,7 @@ def holding(forecast: Forecast, shipment: str) -> Holding | None:
             continue
         driven[lot], begins[lot] = what_sets(forecast, lot)
         to_see.extend(driven[lot])
-    codes = [job.code for job in network.jobs]
-    return Holding(
-        shipment=shipment,
-        path=_once(codes[lot] for lot in _one_path(ends, driven, begins, codes)),
-        jobs=_once(codes[lot] for lot in network.order if lot in driven),
-        begins=_begins_by_job(network, begins),
-        driven_by=_driven_by_job(codes, driven),
-        ends=_once(codes[lot] for lot in ends),
-    )
+    return Chains(ends=tuple(ends), driven=driven, begins=begins)
 
 
 def _once(codes: Iterable[str]) -> tuple[str, ...]:
@@ -248,9 +278,9 @@ def _telling(reasons: tuple[Reason, ...], *, held: bool) -> tuple[Reason, ...]:
 
 
 def _one_path(
-    ends: list[int],
-    driven: dict[int, tuple[int, ...]],
-    begins: dict[int, tuple[Reason, ...]],
+    ends: Sequence[int],
+    driven: Mapping[int, tuple[int, ...]],
+    begins: Mapping[int, tuple[Reason, ...]],
     codes: list[str],
 ) -> list[int]:
     """One chain, back from an end: to what is owed by us where anything is, else to the first beginning met."""
@@ -263,7 +293,7 @@ def _one_path(
     return path[::-1]
 
 
-def _led_to(first: int, driven: dict[int, tuple[int, ...]]) -> set[int]:
+def _led_to(first: int, driven: Mapping[int, tuple[int, ...]]) -> set[int]:
     """The lot and all whose dates it sets."""
     followers: dict[int, list[int]] = {}
     for lot, others in driven.items():

@@ -240,7 +240,12 @@ def _fix_by_promise(network: Network, lot: int, start: int, promise: Promise) ->
 
 def _promised_arrival(network: Network, lot: int, promise: Promise) -> tuple[int, int]:
     """The evening of arrival and the last day worked that a promise speaks of, today at the earliest."""
-    day = max(promise.day, network.today)
+    return promised_arrival(network, lot, promise, network.today)
+
+
+def promised_arrival(network: Network, lot: int, promise: Promise, earliest: int) -> tuple[int, int]:
+    """The evening of arrival and the last day worked with the promise kept, or kept on ``earliest`` if that is later."""
+    day = max(promise.day, earliest)
     if promise.means == "in hand":
         return day, ready_by(network, lot, day)
     calendar = network.calendar[lot]

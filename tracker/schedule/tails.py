@@ -4,6 +4,7 @@ from tracker.schedule.bounds import later
 from tracker.schedule.flow import advance, day_of, evening
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.network import FREE, Network, SpecialLink, arrival
+from tracker.schedule.passes import Limits
 
 Followers = list[list[tuple[int, SpecialLink | None]]]
 
@@ -28,12 +29,15 @@ class Tail:
     """The dates of one shipment, remembered by lot and readiness; within limits it does not move.
 
     Readiness is an evening, or for lots worked in sequence the moment they end, so that fractions are carried.
+    ``limits`` are those of the shipment, of which the forecast knows where it works out all of them.
     """
 
-    def __init__(self, forecast: Forecast, shipment: str, followers: Followers) -> None:
+    def __init__(
+        self, forecast: Forecast, shipment: str, followers: Followers, limits: Limits | None = None
+    ) -> None:
         self.forecast = forecast
         self.network = forecast.network
-        limits = forecast.limits_by_shipment[shipment]
+        limits = limits or forecast.limits_by_shipment[shipment]
         self.late, self.late_ends = limits.finish, limits.ends
         flow = self.network.flow
         self.next = {one.before: lot for lot, one in flow.items() if one.before is not None}
@@ -53,6 +57,23 @@ class Tail:
     def date_if_here(self, lot: int, arrive: int) -> int:
         """The shipment's date once ``lot`` arrives on that evening, begun when it is now."""
         return self._date(lot, arrive, self.forecast.times.start[lot], None)
+
+    def pushed(self, lot: int, ready: int) -> frozenset[int]:
+        """The lots that lot being ready on that evening puts past their latest finish, itself included."""
+        flow = self.network.flow.get(lot)
+        state = ready if flow is None else evening(ready, flow.ticks)
+        to_see = self._steps(lot, self._arrive(lot, state), self._slipped_start(lot, ready), state)
+        seen = set(to_see)
+        while to_see:
+            other, state = to_see.pop()
+            steps = [
+                step
+                for step in self._steps(other, self._arrive(other, state), None, state)
+                if step not in seen
+            ]
+            seen.update(steps)
+            to_see += steps
+        return frozenset((lot, *(other for other, _ in seen)))
 
     def _date(self, lot: int, arrive: int, begin: int, state: int | None) -> int:
         steps = self._steps(lot, arrive, begin, state)

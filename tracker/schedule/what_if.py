@@ -1,6 +1,6 @@
 """Networks with one lot changed, and what that does to the shipments."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from tracker.schedule.bounds import later
@@ -28,17 +28,36 @@ def gains_if_arrived(forecast: Forecast, lots: Mapping[int, int]) -> Mapping[str
 
     Nothing that has not started moves before today: an earlier arrival counts as yesterday evening.
     """
-    network = forecast.network
-    fixed = list(network.fixed)
+    return gains(forecast, with_arrivals(forecast, lots))
+
+
+def with_arrivals(forecast: Forecast, lots: Mapping[int, int]) -> Network:
+    """The network of ``gains_if_arrived``: a lot's job has arrived whole, its other lots by then at the latest."""
+    evenings = {}
     for given, day in lots.items():
         for lot in _still_to_come(forecast, given):
             arrive = max(day, forecast.today - 1)
-            if lot != given:
-                arrive = min(arrive, forecast.times.arrive[lot])
-            ready = ready_by(network, lot, arrive)
-            start = min(forecast.times.start[lot], ready)
-            fixed[lot] = Fixed(start, ready, arrive, Reason(kind="done", day=arrive))
-    return gains(forecast, replace(network, fixed=fixed))
+            evenings[lot] = arrive if lot == given else min(arrive, forecast.times.arrive[lot])
+    return _arrived(forecast, evenings)
+
+
+def gains_if_promises_kept(forecast: Forecast, lots: Mapping[int, int]) -> Mapping[str, int]:
+    """Calendar days each open shipment gains if these lots, and no others of their jobs, arrive on their evenings.
+
+    No earlier than yesterday evening.
+    """
+    evenings = {lot: max(day, forecast.today - 1) for lot, day in lots.items()}
+    return gains(forecast, _arrived(forecast, evenings))
+
+
+def _arrived(forecast: Forecast, evenings: Mapping[int, int]) -> Network:
+    network = forecast.network
+    fixed = list(network.fixed)
+    for lot, arrive in evenings.items():
+        ready = ready_by(network, lot, arrive)
+        start = min(forecast.times.start[lot], ready)
+        fixed[lot] = Fixed(start, ready, arrive, Reason(kind="done", day=arrive))
+    return replace(network, fixed=fixed)
 
 
 def _still_to_come(forecast: Forecast, lot: int) -> tuple[int, ...]:
@@ -65,11 +84,14 @@ def dates_if_finished(forecast: Forecast, finishes: Mapping[int, int]) -> Mappin
     worked out once and remembered, so the cost stays near that of one pass for slips of similar size. A job
     that has not started slips whole, which tells for start-start links.
     """
+    dates = dates_by_finish(forecast)
+    return {lot: dates(lot, ready) for lot, ready in finishes.items()}
+
+
+def dates_by_finish(forecast: Forecast) -> Callable[[int, int], Mapping[str, int]]:
+    """What tells of a lot and an evening what ``dates_if_finished`` does; it remembers what follows for the next one."""
     tails = _tails(forecast)
-    return {
-        lot: {code: tail.date_after(lot, ready) for code, tail in tails.items()}
-        for lot, ready in finishes.items()
-    }
+    return lambda lot, ready: {code: tail.date_after(lot, ready) for code, tail in tails.items()}
 
 
 def dates_if_here(forecast: Forecast, evenings: Mapping[int, int]) -> Mapping[int, Mapping[str, int]]:
