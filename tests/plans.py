@@ -4,6 +4,7 @@ Links only lead to jobs before, so there is no ring; facts name what their kind 
 day they were logged.
 """
 
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -26,12 +27,14 @@ from tracker.plan.model import (
     Supplier,
     Told,
 )
+from tracker.plan.options import Option
 from tracker.plan.span import DayRate, HourRate, Lead, Span
 
 START = date(2026, 3, 2)
 JOBS = ("housing", "boards", "boxes", "screws", "finish", "fit-check", "build", "pack")
 SUPPLIERS = ("mill", "smt", "print", "bench")
 SHIPMENTS = ("wave-1", "wave-2")
+OPTIONS = ("quick-rings", "second-bench")
 WORDS = st.sampled_from(
     ("", "box", "Gehäuse, natur", 'they said "Wednesday"', "=1+1", "50 % 'now'\nthe rest later")
 )
@@ -179,6 +182,17 @@ def first_plans(draw, job_codes, shipment_codes):
     return FirstPlan(jobs=tuple(planned), shipments=waves)
 
 
+def options(code):
+    """Something that could be decided; its words need not be readable."""
+    words = st.sampled_from(("set boxes lead=12wd", 'promised boards 2026-12-04 said "for sure"'))
+    return st.builds(Option, code=st.just(code), words=words, on=days, cost=WORDS)
+
+
+def about_options(fact, codes):
+    """The fact, a decision about an option where there is one."""
+    return replace(fact, job="", option=codes[0]) if fact.kind == "decided" and codes else fact
+
+
 @st.composite
 def holidays(draw):
     """The holidays of one country for some years."""
@@ -211,12 +225,15 @@ def plans(draw, max_jobs=6, max_facts=6, kinds=("finish-start",)):
         currency=draw(st.sampled_from(("", "EUR"))), today=draw(st.none() | days),
         dates=draw(st.sampled_from((None, "day first", "month first"))),
     )  # fmt: skip
+    kept = OPTIONS[: draw(st.integers(0, len(OPTIONS)))]
+    logged = draw(st.lists(facts(codes, gates, shipped, owners), max_size=max_facts))
     return Plan(
         run=run,
         suppliers=tuple(draw(suppliers(code)) for code in owners),
         jobs=tuple(made),
         shipments=waves,
-        facts=tuple(draw(st.lists(facts(codes, gates, shipped, owners), max_size=max_facts))),
+        options=tuple(draw(options(code)) for code in kept),
+        facts=tuple(about_options(fact, kept) for fact in logged),
         first_plan=draw(st.none() | first_plans(codes, shipped)),
         holidays=tuple(draw(st.lists(holidays(), max_size=1))),
     )

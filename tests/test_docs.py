@@ -157,6 +157,7 @@ def named_keys(document):
         ("try promised licence 11dec", "try ..."),
         ("try promised licence 11dec..14dec", "try SPAN"),
         ("sets", "sets"),
+        ("option", "option"),
         ("weeks", "weeks"),
         ("diary", "diary"),
         ("boxes", "CODE, job"),

@@ -181,7 +181,7 @@ def loaded_by(database, *words):
     [
         "in glass-sea 268 scrap 2", "promised licence 11dec", "undo 52", "", "forecast", "forecast --json", "late",
         "calls", "diary", "weeks", "licence", "moinho", "wave-1", "owed", "near", "gates", "promises", "closures", "sets", "mail varne",
-        "try promised licence 11dec and set boxes lead=12wd", "try promised licence 11jan..26feb",
+        "try promised licence 11dec and set boxes lead=12wd", "try promised licence 11jan..26feb", "option", "option quick set boxes lead=12wd",
     ],
 )  # fmt: skip
 def test_everyday_commands_load_no_heavy_library(command, program):

@@ -159,8 +159,8 @@ def test_undo_takes_a_part_back(dial):
             ("add", "part", "finish"),
             [
                 "error: the plan with that change has 1 problem; nothing was written",
-                ("  job finish: the code is taken by part finish; choose another; run, suppliers, parts, jobs and shipments"
-                " share one list, capitals aside"),
+                ("  job finish: the code is taken by part finish; choose another; run, suppliers, parts, jobs, shipments"
+                " and options share one list, capitals aside"),
             ],
         ),
     ],

@@ -50,13 +50,13 @@ def test_a_sound_plan_with_parts_has_no_problem():
         pytest.param(
             replace(PLAN, parts=(*PARTS, Part(code="Mill"))),
             "part Mill: the code is taken by supplier mill;"
-            " choose another; run, suppliers, parts, jobs and shipments share one list, capitals aside",
+            " choose another; run, suppliers, parts, jobs, shipments and options share one list, capitals aside",
             id="a part called like a supplier",
         ),
         pytest.param(
             with_jobs(job("lid", quantity=1)),
             "job lid: the code is taken by part lid;"
-            " choose another; run, suppliers, parts, jobs and shipments share one list, capitals aside",
+            " choose another; run, suppliers, parts, jobs, shipments and options share one list, capitals aside",
             id="a job called like a part",
         ),
         pytest.param(

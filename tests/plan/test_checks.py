@@ -170,7 +170,7 @@ def test_a_sound_plan_has_no_problem():
         pytest.param(
             replace(PLAN, shipments=(WAVE, replace(WAVE, code="Pack"))),
             "shipment Pack: the code is taken by job pack;"
-            " choose another; run, suppliers, parts, jobs and shipments share one list, capitals aside",
+            " choose another; run, suppliers, parts, jobs, shipments and options share one list, capitals aside",
             id="one code for two things",
         ),
         pytest.param(

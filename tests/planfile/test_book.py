@@ -221,7 +221,7 @@ def test_every_key_of_every_table_is_a_column_once():
 
 def test_a_blank_book_has_every_sheet_and_no_row():
     assert [one.name for one in blank_book()] == [
-        "run", "supplier", "part", "job", "shipment", "fact", "first_plan", "public_holidays",
+        "run", "supplier", "part", "job", "shipment", "option", "fact", "first_plan", "public_holidays",
     ]  # fmt: skip
     assert not any(one.rows for one in blank_book())
 
@@ -401,7 +401,7 @@ def job_with(key, cell):
         pytest.param(
             sheet("Bills", ("code",), ("boxes",)),
             "sheet Bills: is no sheet of a plan; take it out, or name it Read me; a plan has run, supplier, part,"
-            " job, shipment, fact, first_plan, public_holidays",
+            " job, shipment, option, fact, first_plan, public_holidays",
             id="a sheet like no other",
         ),
         pytest.param(

@@ -216,7 +216,13 @@ def test_two_plans_differ_exactly_when_a_change_is_told(before, after):
 def test_every_entry_of_a_plan_is_told_once_when_it_is_new(plan):
     changes = difference(None, plan)
     entries = (
-        1 + len(plan.suppliers) + len(plan.parts) + len(plan.jobs) + len(plan.shipments) + len(plan.facts)
+        1
+        + len(plan.suppliers)
+        + len(plan.parts)
+        + len(plan.jobs)
+        + len(plan.shipments)
+        + len(plan.options)
+        + len(plan.facts)
     )
     rest = (plan.first_plan is not None) + len(plan.holidays)
     assert [change.kind for change in changes] == ["added"] * (entries + rest)

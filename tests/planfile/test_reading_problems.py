@@ -242,7 +242,7 @@ def fact_with(text):
         ),
         pytest.param(
             run_and('[[kit]]\ncode = "bezel"'),
-            "plan.toml: there is no table 'kit'; a plan file has [run] and [[supplier]], [[part]], [[job]], [[shipment]], [[fact]],"
+            "plan.toml: there is no table 'kit'; a plan file has [run] and [[supplier]], [[part]], [[job]], [[shipment]], [[option]], [[fact]],"
             " [[first_plan]], [[public_holidays]]",
             id="a table that is not kept",
         ),

@@ -18,7 +18,7 @@ means = st.sampled_from(("in hand", "leaves"))
 positive = st.fractions(min_value=0, max_value=10**6, max_denominator=10**6)
 
 _VALUES = {
-    "job": codes, "shipment": codes, "supplier": codes, "part": codes, "what": st.sampled_from(GIVEN_WHAT), "day": days,
+    "job": codes, "shipment": codes, "supplier": codes, "part": codes, "option": codes, "what": st.sampled_from(GIVEN_WHAT), "day": days,
     "first": days, "worst": days, "means": means, "exactly": st.just(True), "words": texts, "good": counts,
     "rework": counts, "scrap": counts, "count": counts, "quantity": counts, "ref": texts, "closes": st.just(True),
     "note": texts,

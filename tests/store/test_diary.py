@@ -40,7 +40,7 @@ def test_an_entry_day_is_never_before_the_previous_entrys(store, diary):
 def test_the_dates_a_command_printed_are_kept_on_its_entry(store, diary):
     with writing(store) as transaction:
         number = transaction.begin_entry("new", MONDAY, NOON)
-        transaction.record_dates(number, {"wave-2": date(2026, 5, 1), "wave-1": date(2026, 4, 1)})
+        transaction.record_dates(number, {"wave-2": date(2026, 5, 1), "wave-1": date(2026, 4, 1)}, MONDAY)
     assert diary()[0].shipments == (("wave-2", date(2026, 5, 1)), ("wave-1", date(2026, 4, 1)))
 
 

@@ -88,15 +88,23 @@ def test_a_kept_promise_means_the_same_day_on_any_later_day(typed, later):
     assert fact.day == date(2026, 6, 5)
 
 
+@pytest.mark.parametrize(
+    ("today", "typed", "kept"),
+    [(10, "in a on 3jun", "in a on 2026-06-03"), (70, "promised a 5jun", "promised a 2027-06-05")],
+)
+def test_days_of_facts_are_the_nearest_and_those_promised_lie_ahead(today, typed, kept):
+    assert kept_words(typed.split(), PLAN, day(today)) == kept
+
+
 def test_days_left_as_typed_would_come_to_mean_others():
-    typed = "promised a wed".split()
+    typed = ["promised", "a", "wed"]
     days = [read_try(typed, PLAN, day(later)).facts[0].day for later in (0, 4)]
     assert days == [day(2), day(9)]
 
 
 def test_a_bare_text_that_names_a_day_is_refused_unless_it_stands_in_quotes():
     with pytest.raises(Refused, match="would be read otherwise on another day"):
-        kept_words("note a they come fri".split(), PLAN, day(0))
+        kept_words(["note", "a", "they", "come", "fri"], PLAN, day(0))
     assert kept_words(["note", "a", "they come fri"], PLAN, day(0)) == 'note a "they come fri"'
 
 

@@ -80,7 +80,7 @@ def show_forecast(today: str, *, as_json: bool) -> None:
 
 def show_late(today: str, *, as_json: bool) -> None:
     """Late jobs ranked."""
-    from tracker.render.forecast_text import write_late
+    from tracker.render.late_text import write_late
     from tracker.report.lateness import late_report
 
     view = late_report(load(today).picture)
@@ -162,6 +162,10 @@ def show_code(code: str, today: str, *, as_json: bool) -> None:
     elif found in plan.supplier_by_code:
         supplier = supplier_page(picture, found, entries)
         put_view(supplier, lambda paper: write_supplier(supplier, paper), as_json=as_json)
+    elif found in plan.option_by_code:
+        from tracker.cli.options_kept import show_option
+
+        show_option(loaded, found, as_json=as_json)
     elif found in plan.part_by_code:
         from tracker.render.part_text import write_part
         from tracker.report.part_page import part_page
@@ -178,7 +182,7 @@ def _meant(plan: Plan, word: str) -> str:
     from tracker.words.codes import codes_meant, find_code
 
     doers = (*plan.job_by_code, *plan.supplier_by_code, *plan.shipment_by_code)
-    codes = (*doers, *plan.part_by_code)
+    codes = (*doers, *plan.part_by_code, *plan.option_by_code)
     meant = [] if word.lower() in (code.lower() for code in plan.part_by_code) else codes_meant(word, doers)
     return meant[0] if len(meant) == 1 else find_code(word, codes, "verb or code")
 

@@ -5,7 +5,7 @@ from tracker.errors import TrackerError
 
 
 def codes_beginning(word: str) -> list[str]:
-    """Codes of jobs, suppliers, shipments and parts that begin with ``word``; none where there is no database."""
+    """Codes of jobs, suppliers, shipments, parts and options that begin with ``word``; none where there is no database."""
     from tracker.store.database import reading
     from tracker.store.load import has_plan, load_plan
 
@@ -17,5 +17,11 @@ def codes_beginning(word: str) -> list[str]:
         if not has_plan(connection):
             return []
         plan = load_plan(connection)
-    codes = (*plan.job_by_code, *plan.supplier_by_code, *plan.shipment_by_code, *plan.part_by_code)
+    codes = (
+        *plan.job_by_code,
+        *plan.supplier_by_code,
+        *plan.shipment_by_code,
+        *plan.part_by_code,
+        *plan.option_by_code,
+    )
     return [code for code in codes if code.lower().startswith(word.lower())]

@@ -33,7 +33,7 @@ _Take = Callable[["Transaction", Plan, date], Step]
 def log_words(verb: Verb, words: Sequence[str], today: str, *, as_json: bool, verbose: bool) -> None:
     """Log what the words say and print the answer."""
     command = shlex.join([verb.name, *(word.strip() for word in words)])
-    _carry_out(
+    carry_out(
         lambda transaction, plan, day: log_step(transaction, plan, verb, words, day, command),
         today,
         as_json=as_json,
@@ -44,7 +44,7 @@ def log_words(verb: Verb, words: Sequence[str], today: str, *, as_json: bool, ve
 def fix_words(number: str, words: Sequence[str], today: str, *, as_json: bool, verbose: bool) -> None:
     """Correct an entry and print the answer."""
     entry = entry_number(number, "fix")
-    _carry_out(
+    carry_out(
         lambda transaction, plan, day: fix_step(transaction, plan, entry, words, day, session.command),
         today,
         as_json=as_json,
@@ -54,7 +54,7 @@ def fix_words(number: str, words: Sequence[str], today: str, *, as_json: bool, v
 
 def rework_words(words: Sequence[str], today: str, *, as_json: bool, verbose: bool) -> None:
     """Add a rework loop and print the answer."""
-    _carry_out(
+    carry_out(
         lambda transaction, plan, day: rework_step(transaction, plan, words, day, session.command),
         today,
         as_json=as_json,
@@ -62,7 +62,8 @@ def rework_words(words: Sequence[str], today: str, *, as_json: bool, verbose: bo
     )
 
 
-def _carry_out(take: _Take, today: str, *, as_json: bool, verbose: bool) -> None:
+def carry_out(take: _Take, today: str, *, as_json: bool, verbose: bool) -> None:
+    """Take one step on the stored plan, all of it or nothing, and print what it moves."""
     with session.writing() as transaction:
         plan = loaded_plan(transaction.load())
         day = status_date(plan, today)
@@ -77,7 +78,7 @@ def answer_to(transaction: "Transaction", before: Picture, step: Step, today: da
     if step.entry is None:
         return answer(before, before, (), step.remarks)
     after = Picture(Forecast(step.plan, today))
-    transaction.record_dates(step.entry, printed_dates(after.forecast))
+    transaction.record_dates(step.entry, printed_dates(after.forecast), today)
     view = answer(before, after, step.facts, step.remarks, step.entry, step.edited)
     rows = zip(step.was, fact_rows(before.plan, tuple(fact for _, fact in step.was)), strict=True)
     return replace(view, was=tuple(replace(row, entry=number) for (number, _), row in rows))
@@ -102,7 +103,7 @@ def entry_number(number: str, verb: str) -> int:
 def undo_entry(number: str, today: str, *, as_json: bool, verbose: bool) -> None:
     """Take an entry back, the last one for no number, and say what that moves."""
     meant = entry_number(number, "undo") if number else None
-    _carry_out(
+    carry_out(
         lambda transaction, plan, day: undo_step(transaction, plan, meant, day, session.command),
         today,
         as_json=as_json,

@@ -209,7 +209,7 @@ def store_intake(transaction: "Transaction", intake: Intake, command: str) -> in
         entry = transaction.begin_entry(f"{command} (logged {day.isoformat()})", day, now())
         transaction.save(plan, grown)
         plan = grown
-    transaction.record_dates(entry, printed_dates(Forecast(plan, intake.today)))
+    transaction.record_dates(entry, printed_dates(Forecast(plan, intake.today)), intake.today)
     return entry
 
 
@@ -257,6 +257,7 @@ def _lines(intake: Intake) -> Iterator[str]:
             **({"part": len(merged.parts)} if merged.parts else {}),
             "job": len(merged.jobs),
             "shipment": len(merged.shipments),
+            **({"option": len(merged.options)} if merged.options else {}),
             "fact": len(merged.facts),
         }
         yield f"new run {merged.run.code}: " + ", ".join(

@@ -16,6 +16,7 @@ from tracker.planfile.book_sheets import SHEETS, BookSheet
 from tracker.planfile.faults import Fault
 from tracker.planfile.fields import (
     JOB,
+    OPTION,
     PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
@@ -66,6 +67,7 @@ def _lists(plan: Plan) -> Mapping[str, list[_Cells]]:
         "part": [_cells(PART, one) for one in plan.parts],
         "job": [_cells(JOB, one) for one in plan.jobs],
         "shipment": [_cells(SHIPMENT, one) for one in plan.shipments],
+        "option": [_cells(OPTION, one) for one in plan.options],
         "fact": [_cells(table_of_fact(fact), fact) for fact in plan.facts],
         "first_plan": [] if plan.first_plan is None else list(_first_plan(plan.first_plan)) or [_NO_ROWS],
         "public_holidays": [_cells(PUBLIC_HOLIDAYS, one) for one in plan.holidays],

@@ -16,6 +16,7 @@ SHEETS: Mapping[str, str] = {
     "part": "One row for each thing that is counted. Stays empty where jobs need only follow each other.",
     "job": "One row for each step of work by one supplier.",
     "shipment": "One row for each wave of units to backers.",
+    "option": "One row for each thing that could be decided, kept until it is. May stay empty.",
     "fact": "What has happened, one row each. May stay empty: facts are mostly logged by commands.",
     "first_plan": "The first forecast kept. Leave it empty: the tracker fills it in.",
     "public_holidays": "Public holidays as they were looked up. Leave it empty: the tracker fills it in.",
@@ -129,6 +130,15 @@ SHIPMENT: Guide = {
         "2026-10-16:2027-01-10..2027-01-20 mid-January",
     ),
 }
+OPTION: Guide = {
+    "code": ("A short name: letters, digits, dots and dashes, no blanks.", "quick-boxes"),
+    "words": (
+        "What would be tried: as typed after 'tracker try', days written 2026-12-04.",
+        "set boxes lead=12wd",
+    ),
+    "cost": ("What it would cost, in your own words.", "GBP 240"),
+    "on": ("The day you kept it.", "2026-11-24"),
+}
 FACT: Guide = {
     "on": ("The day it happened.", "2026-11-10"),
     "kind": ("What happened; the Read me lists which columns each kind has.", "in"),
@@ -136,6 +146,7 @@ FACT: Guide = {
     "shipment": ("The shipment it is about (posted, told).", "wave-1"),
     "supplier": ("The supplier it is about (called, decided, note).", "varne"),
     "part": ("scrapped: the part found bad. in, made, sorted, posted: which part, if several.", "bezel"),
+    "option": ("decided: the option it is about; it leaves the list of open ones.", "quick-boxes"),
     "what": ("given: what was given.", "payment"),
     "for": (
         "promised: the day promised. told: the day told. given day1: the day they begin.",

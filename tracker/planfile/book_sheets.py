@@ -12,6 +12,7 @@ from tracker.planfile.book_guide import Guide
 from tracker.planfile.fields import (
     FACT_TABLES,
     JOB,
+    OPTION,
     PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
@@ -31,6 +32,7 @@ _NAMES = {
     "retry_of": "job",
     "rework_of": "job",
     "shipment": "shipment",
+    "option": "option",
 }
 _MAY_BE_NONE = ("good", "rework", "scrap", "count", "spares", "here")
 _DATED_BY = ("after", "part", "contents")
@@ -141,6 +143,7 @@ _ALL = (
     _sheet("part", book_guide.PART, PART),
     _sheet("job", book_guide.JOB, JOB),
     _sheet("shipment", book_guide.SHIPMENT, SHIPMENT, always=dict.fromkeys(_DATED_BY, _DATED_BY)),
+    _sheet("option", book_guide.OPTION, OPTION),
     _sheet("fact", book_guide.FACT, *FACT_TABLES, always={"on": ("on",), "kind": ("kind",)}),
     _sheet("first_plan", book_guide.FIRST_PLAN, PLANNED_JOB, PLANNED_SHIPMENT),
     _sheet("public_holidays", book_guide.PUBLIC_HOLIDAYS, PUBLIC_HOLIDAYS),

@@ -38,7 +38,7 @@ def difference(before: Plan | None, after: Plan) -> tuple[Change, ...]:
 
 
 def not_in_file(stored: Plan | None, read: Plan) -> tuple[str, ...]:
-    """Name the stored suppliers, parts, jobs and shipments that the file does not mention."""
+    """Name the stored suppliers, parts, jobs, shipments and options that the file does not mention."""
     if stored is None:
         return ()
     return tuple(

@@ -21,7 +21,7 @@ from tracker.planfile.faults import BadValue, Fault, bad, in_quotes
 from tracker.planfile.fields import JOB
 from tracker.planfile.tables import Field, Table
 
-Thing = Literal["run", "supplier", "part", "job", "shipment"]
+Thing = Literal["run", "supplier", "part", "job", "shipment", "option"]
 _RATE_KEYS = {**HOUR_RATE.by_name, **DAY_RATE.by_name}
 
 

@@ -1,14 +1,20 @@
-"""The entries of a plan that have a code, by kind: the run, suppliers, parts, jobs and shipments."""
+"""The entries of a plan that have a code, by kind: the run, suppliers, parts, jobs, shipments and options."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
 from tracker.plan.model import Plan
-from tracker.planfile.fields import JOB, PART, RUN, SHIPMENT, SUPPLIER
+from tracker.planfile.fields import JOB, OPTION, PART, RUN, SHIPMENT, SUPPLIER
 from tracker.planfile.tables import Table
 
-CODED: Mapping[str, Table] = {"supplier": SUPPLIER, "part": PART, "job": JOB, "shipment": SHIPMENT}
+CODED: Mapping[str, Table] = {
+    "supplier": SUPPLIER,
+    "part": PART,
+    "job": JOB,
+    "shipment": SHIPMENT,
+    "option": OPTION,
+}
 TABLES: Mapping[str, Table] = {"run": RUN, **CODED}
 
 
@@ -22,6 +28,7 @@ def entries(plan: Plan | None, kind: str) -> Mapping[str, Any]:
         "part": plan.parts,
         "job": plan.jobs,
         "shipment": plan.shipments,
+        "option": plan.options,
     }
     return {item.code: item for item in found[kind]}
 
@@ -38,5 +45,7 @@ def with_entries(plan: Plan, kind: str, items: Iterable[Any]) -> Plan:
             return replace(plan, parts=kept)
         case "job":
             return replace(plan, jobs=kept)
-        case _:
+        case "shipment":
             return replace(plan, shipments=kept)
+        case _:
+            return replace(plan, options=kept)

@@ -14,6 +14,7 @@ from tracker.plan.model import (
     Shipment,
     Supplier,
 )
+from tracker.plan.options import Option
 from tracker.plan.parts import Part
 from tracker.plan.span import DayRate, HourRate, Lead
 from tracker.planfile.compound import CLOSURE_FORM, LINK_FORM, RATE_FORM, TOLD_FORM, tells_span
@@ -135,6 +136,16 @@ SHIPMENT = Table(
     instead={"quantity": "contents"},
     views={"contents": held},
 )
+OPTION = Table(
+    "option",
+    Option,
+    (
+        _CODE_KEY,
+        Field("words", TEXT, example='"set boxes lead=12wd"'),
+        Field("cost", TEXT),
+        Field("on", DATE, example="2026-11-24"),
+    ),
+)
 PLANNED_JOB = Table(
     "row of the first plan",
     PlannedJob,
@@ -167,6 +178,7 @@ _FACT_FORMS: Mapping[str, Form] = {
     "shipment": CODE,
     "supplier": CODE,
     "part": CODE,
+    "option": CODE,
     "what": choice(*GIVEN_WHAT),
     "day": DATE,
     "first": DATE,
@@ -200,7 +212,7 @@ _EXAMPLES = {
 
 def subjects(kind: str) -> tuple[str, ...]:
     """The keys that say what a fact of this kind is about."""
-    return ("part",) if kind == "scrapped" else ("job", "shipment", "supplier")
+    return ("part",) if kind == "scrapped" else ("job", "shipment", "supplier", "option")
 
 
 def _fact_table(kind: str, *, told_span: bool = False) -> Table:

@@ -22,6 +22,7 @@ from tracker.plan.span import Lead
 from tracker.planfile.faults import Fault, describe
 from tracker.planfile.fields import (
     JOB,
+    OPTION,
     PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
@@ -34,12 +35,13 @@ from tracker.planfile.fields import (
 )
 from tracker.planfile.tables import Table, Way, read_fields
 
-LISTS = ("supplier", "part", "job", "shipment", "fact", "first_plan", "public_holidays")
+LISTS = ("supplier", "part", "job", "shipment", "option", "fact", "first_plan", "public_holidays")
 _STAND_INS: Mapping[str, Mapping[str, Any]] = {
     "supplier": {},
     "part": {},
     "job": {"supplier": "", "lead": Lead(1, 1, 1, "wd")},
     "shipment": {"quantity": 1},
+    "option": {"words": "", "on": date.min},
 }
 
 
@@ -95,6 +97,7 @@ def gather(
         parts=_items(lists, PART, way, findings),
         jobs=_items(lists, JOB, way, findings),
         shipments=_items(lists, SHIPMENT, way, findings),
+        options=_items(lists, OPTION, way, findings),
         facts=tuple(_facts(lists.get("fact", ()), way, findings)),
         first_plan=_first_plan(lists["first_plan"], way, findings) if "first_plan" in lists else None,
         holidays=tuple(_holidays(lists.get("public_holidays", ()), way, findings)),

@@ -47,6 +47,7 @@ def merge(stored: Plan | None, read: Plan) -> Plan:
         parts=_merged(stored.parts, read.parts),
         jobs=_merged(stored.jobs, read.jobs),
         shipments=_merged(stored.shipments, read.shipments),
+        options=_merged(stored.options, read.options),
         facts=(*stored.facts, *_new_facts(stored.facts, read.facts)),
         first_plan=stored.first_plan if read.first_plan is None else read.first_plan,
         holidays=(*stored.holidays, *_new_holidays(stored, read)),

@@ -6,14 +6,17 @@ from typing import Literal
 
 from tracker.errors import Refused
 from tracker.plan.check_facts import fact_name
-from tracker.plan.model import FirstPlan, Plan
+from tracker.plan.day_text import full_day
+from tracker.plan.model import Fact, FirstPlan, Plan
 from tracker.planfile.contents import held
 from tracker.planfile.entries import entries, with_entries
 
 _MOST_NAMED = 4
 
 
-def without(plan: Plan, kind: Literal["run", "supplier", "part", "job", "shipment"], code: str) -> Plan:
+def without(
+    plan: Plan, kind: Literal["run", "supplier", "part", "job", "shipment", "option"], code: str
+) -> Plan:
     """The plan without one thing.
 
     Raises
@@ -34,16 +37,21 @@ def without(plan: Plan, kind: Literal["run", "supplier", "part", "job", "shipmen
             _refuse_used(
                 code, users, "take it out of their 'serves' first, for example: tracker set JOB serves=OTHER"
             )
-        case _:
+        case "job":
             _refuse_job_used(plan, code)
     kept = (item for item in entries(plan, kind).values() if item.code != code)
     return replace(with_entries(plan, kind, kept), first_plan=_first_plan_without(plan.first_plan, code))
 
 
 def _refuse_told(plan: Plan, kind: str, code: str) -> None:
-    facts = [fact for fact in plan.facts if code in (fact.job, fact.supplier, fact.shipment, fact.part)]
+    facts = [fact for fact in plan.facts if code in _codes_of(fact)]
     if not facts:
         return
+    if kind == "option":
+        raise Refused(
+            f"{code} was decided on {full_day(facts[-1].on)}, so it cannot be removed",
+            hint=f"the decision keeps it in the diary; take that back first: 'tracker diary {code}' names the entry",
+        )
     if kind == "part":
         names = list(dict.fromkeys(map(fact_name, facts)))
         named = ", ".join(names[:_MOST_NAMED]) + (", ..." if len(names) > _MOST_NAMED else "")
@@ -53,6 +61,10 @@ def _refuse_told(plan: Plan, kind: str, code: str) -> None:
         f"'tracker called-off {code}' keeps the trail" if kind == "job" else "its facts keep it in the diary"
     )
     raise Refused(f"{code} has facts logged about it, so it cannot be removed", hint=remedy)
+
+
+def _codes_of(fact: Fact) -> tuple[str, ...]:
+    return fact.job, fact.supplier, fact.shipment, fact.part, fact.option
 
 
 def _refuse_job_used(plan: Plan, code: str) -> None:

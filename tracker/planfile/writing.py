@@ -6,6 +6,7 @@ from typing import Any
 from tracker.plan.model import Plan
 from tracker.planfile.fields import (
     JOB,
+    OPTION,
     PART,
     PLANNED_JOB,
     PLANNED_SHIPMENT,
@@ -46,6 +47,7 @@ def _tables(plan: Plan) -> Iterator[str]:
         ("part", PART, plan.parts),
         ("job", JOB, plan.jobs),
         ("shipment", SHIPMENT, plan.shipments),
+        ("option", OPTION, plan.options),
     ):
         yield from _many(name, table, items)
     for fact in plan.facts:

@@ -13,7 +13,7 @@ _PAST = {
 def fact_text(row: FactRow) -> str:
     """One line: what it is about, what happened, when, and every number and word kept."""
     fact = row.fact
-    about = fact.job or fact.shipment or fact.supplier or "run"
+    about = fact.job or fact.shipment or fact.supplier or fact.option or "run"
     if fact.kind == "scrapped":
         about = f"{fact.scrap} of {fact.part}"
     body = _BODIES.get(fact.kind, _plain)(row)

@@ -1,5 +1,8 @@
 """What one lot's readiness leads to: the date of a shipment on the chains through that lot alone."""
 
+from collections.abc import Iterable, Iterator, Mapping
+
+from tracker.plan.workdays import Calendar
 from tracker.schedule.bounds import later
 from tracker.schedule.flow import advance, day_of, evening
 from tracker.schedule.forecast import Forecast
@@ -7,6 +10,10 @@ from tracker.schedule.network import FREE, Network, SpecialLink, arrival
 from tracker.schedule.passes import Limits
 
 Followers = list[list[tuple[int, SpecialLink | None]]]
+Steps = list[tuple[int, int]]
+"""Lots pushed past their limit, each with its readiness."""
+Plain = list[tuple[int, int, Calendar | None, int]]
+"""Followers by plain links: the lot, its lead, its calendar and its limit."""
 
 
 def followers_of(network: Network) -> Followers:
@@ -45,13 +52,85 @@ class Tail:
         self.ends = frozenset(self.network.shipments[shipment])
         self.followers = followers
         self.known: dict[tuple[int, int], int] = {}
+        self.plain: dict[int, Plain | None] = {}
+
+    def dates_after(self, finishes: Mapping[int, int]) -> Mapping[int, int]:
+        """``date_after`` of many lots, what follows them being worked out in one go through the network."""
+        finish = self.forecast.times.finish
+        first = {
+            lot: self._steps_after(lot, ready)
+            for lot, ready in finishes.items()
+            if ready > self.late[lot] and ready > finish[lot]
+        }
+        self._sweep(step for steps in first.values() for step in steps)
+        found = dict.fromkeys(finishes, self.date)
+        for lot, steps in first.items():
+            arrive = self._arrive(lot, self._state(lot, finishes[lot])) if lot in self.ends else 0
+            found[lot] = self._latest(arrive, lot, steps)
+        return found
+
+    def _sweep(self, first: Iterable[tuple[int, int]]) -> None:
+        """Fill ``known`` for some steps and all that follows from them: forward in the network's order, then back."""
+        pending: list[set[int]] = [set() for _ in self.followers]
+        for lot, ready in first:
+            pending[lot].add(ready)
+        swept: list[tuple[int, int, Steps]] = []
+        for lot in self.network.order:
+            if pending[lot]:
+                swept += self._spread(lot, pending[lot], pending)
+        known, ends, date = self.known, self.ends, self.date
+        for lot, ready, steps in reversed(swept):
+            dates = [known[step] for step in steps]
+            if lot in ends:
+                dates.append(self._arrive(lot, ready))
+            known[lot, ready] = max(date, *dates) if dates else date
+
+    def _latest(self, arrive: int, lot: int, steps: Steps) -> int:
+        """The shipment's date where a lot arrives then and pushes others so far."""
+        known = self.known
+        latest = max(self.date, arrive) if lot in self.ends else self.date
+        for step in steps:
+            if step not in known:
+                self._settle(step)
+            latest = max(latest, known[step])
+        return latest
+
+    def _spread(
+        self, lot: int, states: Iterable[int], pending: list[set[int]]
+    ) -> Iterator[tuple[int, int, Steps]]:
+        """For each readiness of a lot the followers it pushes past their limit, which are noted as pending."""
+        plain, travel = self._plain(lot), self.network.travel[lot]
+        for ready in states:
+            if plain is None:
+                steps = self._steps(lot, self._arrive(lot, ready), None, ready)
+            else:
+                steps = _pushed_plainly(plain, ready + travel + 1)
+            for other, then in steps:
+                pending[other].add(then)
+            yield lot, ready, steps
+
+    def _plain(self, lot: int) -> Plain | None:
+        """The followers of a lot where all of them follow by plain links."""
+        if lot not in self.plain:
+            self.plain[lot] = self._plain_followers(lot)
+        return self.plain[lot]
+
+    def _plain_followers(self, lot: int) -> Plain | None:
+        network, late = self.network, self.late
+        if lot in network.flow or network.extra[lot] is not None:
+            return None
+        found = []
+        for other, link in self.followers[lot]:
+            if link is not None or other in network.flow:
+                return None
+            found.append((other, network.lead[other], network.calendar[other], late[other]))
+        return found
 
     def date_after(self, lot: int, ready: int) -> int:
         """The shipment's date once ``lot`` is ready on that evening, all else unchanged."""
         if ready <= max(self.late[lot], self.forecast.times.finish[lot]):
             return self.date
-        flow = self.network.flow.get(lot)
-        state = ready if flow is None else evening(ready, flow.ticks)
+        state = self._state(lot, ready)
         return self._date(lot, self._arrive(lot, state), self._slipped_start(lot, ready), state)
 
     def date_if_here(self, lot: int, arrive: int) -> int:
@@ -60,9 +139,7 @@ class Tail:
 
     def pushed(self, lot: int, ready: int) -> frozenset[int]:
         """The lots that lot being ready on that evening puts past their latest finish, itself included."""
-        flow = self.network.flow.get(lot)
-        state = ready if flow is None else evening(ready, flow.ticks)
-        to_see = self._steps(lot, self._arrive(lot, state), self._slipped_start(lot, ready), state)
+        to_see = self._steps_after(lot, ready)
         seen = set(to_see)
         while to_see:
             other, state = to_see.pop()
@@ -75,19 +152,27 @@ class Tail:
             to_see += steps
         return frozenset((lot, *(other for other, _ in seen)))
 
+    def _steps_after(self, lot: int, ready: int) -> Steps:
+        """Followers pushed past their limit once ``lot`` slips whole to that evening."""
+        plain = self._plain(lot)
+        if plain is not None:
+            return _pushed_plainly(plain, ready + self.network.travel[lot] + 1)
+        state = self._state(lot, ready)
+        return self._steps(lot, self._arrive(lot, state), self._slipped_start(lot, ready), state)
+
+    def _state(self, lot: int, ready: int) -> int:
+        """Ready on that evening, as this lot's readiness is kept."""
+        flow = self.network.flow.get(lot)
+        return ready if flow is None else evening(ready, flow.ticks)
+
     def _date(self, lot: int, arrive: int, begin: int, state: int | None) -> int:
-        steps = self._steps(lot, arrive, begin, state)
-        for step in steps:
-            if step not in self.known:
-                self._settle(step)
-        own = arrive if lot in self.ends else 0
-        return max((self.date, own, *(self.known[step] for step in steps)))
+        return self._latest(arrive, lot, self._steps(lot, arrive, begin, state))
 
     def _settle(self, step: tuple[int, int]) -> None:
         """Work out the date of one lot and readiness, those that follow first."""
         known = self.known
         waiting = [step]
-        steps_of: dict[tuple[int, int], list[tuple[int, int]]] = {}
+        steps_of: dict[tuple[int, int], Steps] = {}
         while waiting:
             step = waiting[-1]
             lot, ready = step
@@ -102,7 +187,7 @@ class Tail:
             known[step] = max((self.date, own, *[known[other] for other in steps]))
             waiting.pop()
 
-    def _steps(self, lot: int, arrive: int, begin: int | None, state: int | None) -> list[tuple[int, int]]:
+    def _steps(self, lot: int, arrive: int, begin: int | None, state: int | None) -> Steps:
         """Followers pushed past their limit, with the readiness of each.
 
         A follower that other bounds hold back further is within its limit, so they need no look here.
@@ -127,7 +212,7 @@ class Tail:
                 found.append((other, then))
         return found
 
-    def _in_sequence(self, lot: int, moment: int) -> list[tuple[int, int]]:
+    def _in_sequence(self, lot: int, moment: int) -> Steps:
         """The lot and the moment it ends when it begins at a moment, if that is past its limit."""
         network, flow = self.network, self.network.flow[lot]
         if network.fixed[lot] is not None:
@@ -171,3 +256,19 @@ class Tail:
         if calendar is None:
             return start + ready - finish
         return calendar.add(start, calendar.count(finish + 1, ready + 1))
+
+
+def _pushed_plainly(followers: Plain, day: int) -> Steps:
+    """Followers that are ready past their limit once they begin on ``day`` at the earliest."""
+    found = []
+    for other, lead, calendar, limit in followers:
+        if calendar is None:
+            then = day + lead - 1
+        else:
+            try:
+                then = calendar.days[calendar.before[day - calendar.first] + lead - 1]
+            except IndexError:
+                then = calendar.finish(day, lead)
+        if then > limit:
+            found.append((other, then))
+    return found

@@ -84,8 +84,8 @@ def dates_if_finished(forecast: Forecast, finishes: Mapping[int, int]) -> Mappin
     worked out once and remembered, so the cost stays near that of one pass for slips of similar size. A job
     that has not started slips whole, which tells for start-start links.
     """
-    dates = dates_by_finish(forecast)
-    return {lot: dates(lot, ready) for lot, ready in finishes.items()}
+    by_shipment = {code: tail.dates_after(finishes) for code, tail in _tails(forecast).items()}
+    return {lot: {code: dates[lot] for code, dates in by_shipment.items()} for lot in finishes}
 
 
 def dates_by_finish(forecast: Forecast) -> Callable[[int, int], Mapping[str, int]]:

@@ -11,6 +11,7 @@ from sqlalchemy import Connection, Date, select
 from tracker.plan.diary import Row
 from tracker.plan.model import Fact
 from tracker.store.diary import read_changes, read_diary, undone_by
+from tracker.store.pieces import EMPTY_WHEN_ABSENT
 from tracker.store.replay import Replay
 from tracker.store.schema import TABLES
 
@@ -50,7 +51,7 @@ def _fact(row: Row) -> Fact:
 def _cell(name: str, cell: Any) -> Any:
     column = TABLES["fact"].c[name]
     if cell is None:
-        return "" if name in ("job", "shipment", "supplier", "part") else None
+        return "" if name in EMPTY_WHEN_ABSENT else None
     if isinstance(column.type, Date):
         return date.fromisoformat(cell)
     return bool(cell) if name in ("exactly", "closes") else cell

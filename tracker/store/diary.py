@@ -14,7 +14,15 @@ from tracker.store.schema import TABLES
 def read_diary(connection: Connection, *, with_changes: bool = False) -> tuple[Entry, ...]:
     """Every entry, oldest first; ``with_changes`` adds the rows each one changed, in the order it changed them."""
     entry = TABLES["entry"].c
-    columns = (entry.number, entry.at, entry.day, entry.command, entry.undoes, entry.shipments)
+    columns = (
+        entry.number,
+        entry.at,
+        entry.day,
+        entry.command,
+        entry.undoes,
+        entry.shipments,
+        entry.printed_for,
+    )
     rows = connection.execute(select(*columns).order_by(entry.number)).all()
     undone = undone_by([(row.number, row.undoes) for row in rows])
     changes = read_changes(connection) if with_changes else {}
@@ -27,6 +35,7 @@ def read_diary(connection: Connection, *, with_changes: bool = False) -> tuple[E
             undoes=row.undoes,
             undone_by=undone.get(row.number),
             shipments=tuple((c, date.fromisoformat(d)) for c, d in json.loads(row.shipments).items()),
+            printed_for=row.printed_for,
             changes=tuple(changes.get(row.number, ())),
         )
         for row in rows

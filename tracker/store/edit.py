@@ -103,11 +103,12 @@ class Transaction:
         """Whether any entry after ``entry`` corrected a logged fact."""
         return bool(read_changes(self.connection, since=entry + 1, corrected="fact"))
 
-    def record_dates(self, entry: int, dates: Mapping[str, date]) -> None:
-        """Keep on ``entry`` the shipment dates its command printed, by shipment code."""
+    def record_dates(self, entry: int, dates: Mapping[str, date], printed_for: date) -> None:
+        """Keep on ``entry`` the shipment dates its command printed, by shipment code, and their status date."""
         table = TABLES["entry"]
         shipments = json.dumps({code: day.isoformat() for code, day in dates.items()})
-        self.connection.execute(update(table).where(table.c.number == entry).values(shipments=shipments))
+        kept = update(table).where(table.c.number == entry)
+        self.connection.execute(kept.values(shipments=shipments, printed_for=printed_for))
 
     def fact_entries(self) -> list[int]:
         """For each fact, in the order of the plan's facts, the entry that logged it."""

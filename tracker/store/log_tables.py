@@ -29,12 +29,15 @@ _NEEDS = (
 
 
 class Entry(Rows, table=True):
-    """A numbered diary entry; at most one is open, and only while its command runs."""
+    """A numbered diary entry; at most one is open, and only while its command runs.
+
+    ``printed_for`` is the status date of the shipment dates kept; absent where none are, or in older entries.
+    """
 
     __table_args__ = (
         *rules(
             "entry",
-            days=("day",),
+            days=("day", "printed_for"),
             flags=("is_open",),
             filled=("at", "command"),
             more={
@@ -52,6 +55,7 @@ class Entry(Rows, table=True):
     undoes: int | None = Field(foreign_key="entry.number")
     shipments: str
     is_open: bool
+    printed_for: date | None
 
 
 class Change(Rows, table=True):
@@ -101,6 +105,7 @@ class Fact(Rows, table=True):
                 "kind is a known one": one_of("kind", FACT_KINDS),
                 "a fact names the job, shipment, supplier or part its kind needs": _NEEDS,
                 "only counts and scrap name a part": f"part IS NULL OR {one_of('kind', _NAME_A_PART)}",
+                "only a decision names an option": "option IS NULL OR kind = 'decided'",
                 "something known is given": "kind <> 'given' OR "
                 + one_of("what", (*CLOCK_CONDITIONS, *LEAVE_CONDITIONS, "day1")),
                 "a promise and a day 1 have a day": "NOT (kind = 'promised' OR what = 'day1') OR day IS NOT NULL",
@@ -137,3 +142,4 @@ class Fact(Rows, table=True):
     closes: bool
     note: str
     part: str | None = Field(foreign_key="part.code")
+    option: str | None = Field(foreign_key="option.code")

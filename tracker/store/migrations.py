@@ -16,6 +16,7 @@ from tracker.errors import StoreError
 from tracker.store.schema_1 import SCHEMA_1
 from tracker.store.schema_2 import SCHEMA_2
 from tracker.store.schema_3 import SCHEMA_3
+from tracker.store.schema_4 import SCHEMA_4
 from tracker.store.triggers import trigger_statements
 
 APPLICATION = 0x7472_6B31
@@ -42,6 +43,7 @@ MIGRATIONS = (
     Migration(version=1, apply=_runs(SCHEMA_1)),
     Migration(version=2, apply=_runs(SCHEMA_2)),
     Migration(version=3, apply=_runs(SCHEMA_3)),
+    Migration(version=4, apply=_runs(SCHEMA_4)),
 )
 LATEST = MIGRATIONS[-1].version
 

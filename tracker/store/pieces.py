@@ -21,6 +21,7 @@ from tracker.plan.model import (
     Supplier,
     Told,
 )
+from tracker.plan.options import Option
 from tracker.plan.parts import Content, Make, Part, Take
 from tracker.plan.span import parse_span
 from tracker.store.leads import read_lead
@@ -30,7 +31,9 @@ from tracker.store.schema import TABLES, key_columns
 Kind = TypeVar("Kind")
 Values = dict[str, Any]
 
-EMPTY_WHEN_ABSENT = frozenset(("job", "shipment", "supplier", "part", "into", "retry_of", "rework_of"))
+EMPTY_WHEN_ABSENT = frozenset(
+    ("job", "shipment", "supplier", "part", "option", "into", "retry_of", "rework_of")
+)
 """Columns whose absent value a plan has as an empty text."""
 NOT_OF_FACTS = ("id", "entry")
 """Columns of a fact that say which entry logged it, not what it says."""
@@ -140,6 +143,10 @@ def _shipments(read: Read) -> tuple[Shipment, ...]:
     )
 
 
+def _options(read: Read) -> tuple[Option, ...]:
+    return tuple(Option(**row) for row in read("option"))
+
+
 def _facts(read: Read) -> tuple[Fact, ...]:
     return tuple(Fact(**row) for row in read("fact", without=NOT_OF_FACTS))
 
@@ -176,6 +183,7 @@ PIECES: Mapping[str, tuple[Callable[[Read], Any], tuple[str, ...]]] = {
     "parts": (_parts, ("part",)),
     "jobs": (_jobs, ("job", "link", "condition", "take", "make", "job_serves")),
     "shipments": (_shipments, ("shipment", "shipment_after", "content", "told")),
+    "options": (_options, ("option",)),
     "facts": (_facts, ("fact",)),
     "first_plan": (_first_plan, ("run", "first_plan_job", "first_plan_shipment")),
     "holidays": (_holidays, ("public_holidays",)),

@@ -101,6 +101,10 @@ def _shipment_rows(plan: Plan) -> Rows:
     return rows
 
 
+def _option_rows(plan: Plan) -> Rows:
+    return {"option": [_row("option", option, place=None) for option in plan.options]}
+
+
 def _first_plan_rows(plan: Plan) -> Rows:
     first = plan.first_plan or FirstPlan()
     return {
@@ -119,6 +123,7 @@ _PARTS: tuple[tuple[Callable[[Plan], Any], Callable[[Plan], Rows]], ...] = (
     (lambda plan: plan.parts, _part_rows),
     (lambda plan: plan.jobs, _job_rows),
     (lambda plan: plan.shipments, _shipment_rows),
+    (lambda plan: plan.options, _option_rows),
     (lambda plan: plan.first_plan, _first_plan_rows),
 )
 

@@ -11,7 +11,7 @@ from tracker.store.log_tables import Fact
 TABLES: Mapping[str, Table] = Fact.metadata.tables
 PLAN_TABLES = (
     "part", "run", "run_unit", "public_holidays", "supplier", "closure", "open_day", "job", "link", "condition",
-    "take", "make", "shipment", "shipment_after", "content", "job_serves", "told", "first_plan_job",
+    "take", "make", "shipment", "shipment_after", "content", "job_serves", "told", "option", "first_plan_job",
     "first_plan_shipment", "fact",
 )  # fmt: skip
 """The tables the diary watches, each after those it refers to."""

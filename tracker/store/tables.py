@@ -258,6 +258,17 @@ class Told(Rows, table=True):
     words: str
 
 
+class Option(Rows, table=True):
+    """Something that could be decided; ``words`` are what would be tried."""
+
+    __table_args__ = rules("option", counts=("place",), days=("on",), filled=("code", "words"))
+    code: str = Field(primary_key=True)
+    place: int
+    words: str
+    on: date
+    cost: str
+
+
 class FirstPlanJob(Rows, table=True):
     """A job's days in the first plan."""
 

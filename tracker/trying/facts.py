@@ -50,9 +50,12 @@ def with_facts(plan: Plan, facts: tuple[Fact, ...], today: date) -> Plan:
 
 
 def known_facts_only(plan: Plan, today: date) -> Plan:
-    """The plan without facts after ``today``, which nothing looks at: they are not foreseen."""
+    """The plan without facts after ``today``, which nothing looks at: they are not foreseen; nor options kept later."""
     known = tuple(fact for fact in plan.facts if fact.on <= today)
-    return plan if len(known) == len(plan.facts) else replace(plan, facts=known)
+    options = tuple(option for option in plan.options if option.on <= today)
+    if (len(known), len(options)) == (len(plan.facts), len(plan.options)):
+        return plan
+    return replace(plan, facts=known, options=options)
 
 
 def _news(reading: Reading, plan: Plan) -> Reading:

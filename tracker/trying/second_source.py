@@ -123,7 +123,13 @@ def _with_check(plan: Plan, what: str, job: Job, offer: Offer, lead: Lead) -> tu
 
 
 def _codes(plan: Plan) -> set[str]:
-    return {*plan.job_by_code, *plan.supplier_by_code, *plan.part_by_code, *plan.shipment_by_code, *plan.option_by_code}
+    return {
+        *plan.job_by_code,
+        *plan.supplier_by_code,
+        *plan.part_by_code,
+        *plan.shipment_by_code,
+        *plan.option_by_code,
+    }
 
 
 def _pieces(plan: Plan, replaced: Replaced, offer: Offer, today: date) -> int | None:
