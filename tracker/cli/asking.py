@@ -1,51 +1,13 @@
 """Carrying out the asking verbs: load, forecast, print; each imports only the report it prints."""
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-from tracker.cli.session import loaded_plan, put, put_view, session, status_date
+from tracker.cli.loading import Loaded, load
+from tracker.cli.session import put, put_view, session, status_date
 from tracker.errors import UsageError
 from tracker.plan.model import Plan
-from tracker.report.logged import NO_ENTRIES, Entries
-from tracker.report.picture import Picture
-from tracker.schedule.forecast import Forecast
 from tracker.store.database import reading
-from tracker.store.load import fact_entries, has_plan, load_plan
-
-if TYPE_CHECKING:
-    from sqlalchemy import Connection
+from tracker.store.load import has_plan, load_plan
 
 NEWEST = 20
-
-
-@dataclass(frozen=True, slots=True)
-class Loaded:
-    """A stored plan, its picture on the status date, and which entries logged its facts where asked for."""
-
-    plan: Plan
-    picture: Picture
-    entries: Entries = NO_ENTRIES
-
-
-def load(today: str, *, with_entries: bool = False) -> Loaded:
-    """Load the plan and forecast it; with ``--as-known``, as the diary had it on that day and seen then."""
-    if session.as_known:
-        from tracker.cli.looking_back import load_as_known
-
-        return load_as_known(session.as_known, today)
-    with reading(session.open()) as connection:
-        plan = loaded_plan(load_plan(connection) if has_plan(connection) else None)
-        entries = _entries(connection) if with_entries else NO_ENTRIES
-    return Loaded(plan, Picture(Forecast(plan, status_date(plan, today))), entries)
-
-
-def _entries(connection: "Connection") -> Entries:
-    from tracker.store.corrections import corrections
-
-    before = {
-        place: tuple((one.entry, one.was) for one in rows) for place, rows in corrections(connection).items()
-    }
-    return Entries(numbers=tuple(fact_entries(connection)), before=before)
 
 
 def show_board(today: str, *, as_json: bool) -> None:

@@ -1,6 +1,6 @@
 """Carrying out the asking verbs about parts; each imports only the report it prints."""
 
-from tracker.cli.asking import load
+from tracker.cli.loading import load
 from tracker.cli.session import put_view
 from tracker.errors import Refused, UsageError
 from tracker.plan.model import Plan

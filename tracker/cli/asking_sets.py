@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
-from tracker.cli.asking import load
+from tracker.cli.loading import load
 from tracker.cli.session import put_view
 from tracker.errors import UsageError
 from tracker.plan.day_text import full_day

@@ -1,56 +1,24 @@
-"""Carrying out what looks back through the diary: plans as known on a day, and what moved since."""
+"""Carrying out ``moved``: what the diary did to the shipments between two days."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from tracker.cli.asking import Loaded
-from tracker.cli.session import loaded_plan, put_view, say, session, status_date
-from tracker.errors import Refused, UsageError
+from tracker.cli.session import loaded_plan, put_view, session, status_date
+from tracker.errors import UsageError
 from tracker.explain.moved import movement
 from tracker.explain.steps import Step, steps_of
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Plan
 from tracker.planfile.difference import difference
 from tracker.render.moved_text import write_moved
-from tracker.report.logged import Entries
 from tracker.report.moved import Moved, moved_report
-from tracker.report.picture import Picture
-from tracker.schedule.forecast import Forecast
-from tracker.store.corrections import corrections
 from tracker.store.database import reading
 from tracker.store.load import has_plan, load_plan
 from tracker.store.replay import Replay, read_replay
 from tracker.words.dates import DateReader
 
 A_WEEK = timedelta(days=7)
-
-
-def load_as_known(known: str, today: str) -> Loaded:
-    """The plan as the diary had it on a day that looks back, forecast for that day unless another is typed."""
-    with reading(session.open()) as connection:
-        newest = load_plan(connection) if has_plan(connection) else None
-        replay = read_replay(connection)
-        day = _day_back(known, status_date(newest, ""), newest)
-        count = replay.entries_by(day)
-        plan = plan_as_known(replay, day)
-        before = {
-            place: tuple((one.entry, one.was) for one in rows)
-            for place, rows in corrections(connection, replay).items()
-        }
-    say(f"as known on {full_day(day)}: {count} of {len(replay.entries)} entries")
-    entries = Entries(numbers=replay.fact_entries(), before=before)
-    return Loaded(plan, Picture(Forecast(plan, status_date(plan, today or day.isoformat()))), entries)
-
-
-def _day_back(text: str, today: date, plan: Plan | None) -> date:
-    day = DateReader(today=today, order=plan.run.dates if plan else None).whole(text, "back")
-    if day > today:
-        raise UsageError(
-            f"{full_day(day)} is after today, {full_day(today)}",
-            hint="--as-known looks back: name an earlier day",
-        )
-    return day
 
 
 def show_moved(span: Sequence[str], today: str, *, everything: bool, as_json: bool) -> None:
@@ -111,24 +79,6 @@ def last_told(plan: Plan, today: date) -> date | None:
     """The day on which backers were last told anything of a shipment; None where nothing was told yet."""
     days = (told.on for shipment in plan.shipments for told in plan.told_of(shipment, today))
     return max(days, default=None)
-
-
-def plan_as_known(replay: Replay, day: date) -> Plan:
-    """The plan as all entries made up to and on ``day`` left it.
-
-    Raises
-    ------
-    Refused
-        If there was none yet.
-    """
-    plan = replay.plan_after(replay.entries_by(day))
-    if plan is None:
-        began = f"the first entry was made on {full_day(replay.entries[0].day)}" if replay.entries else ""
-        raise Refused(
-            f"nothing was known on {full_day(day)}" + (f": {began}" if began else ""),
-            hint="name a later day; 'tracker diary --all' has every entry's",
-        )
-    return plan
 
 
 def steps_between(replay: Replay, start: int, end: int) -> Iterator[Step]:

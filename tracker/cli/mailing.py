@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
-from tracker.cli.asking import load
+from tracker.cli.loading import load
 from tracker.cli.session import put, say
 from tracker.errors import Refused, UsageError
 from tracker.plan.day_text import full_day

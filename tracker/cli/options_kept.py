@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tracker.cli.asking import Loaded, load
+from tracker.cli.loading import Loaded, load
 from tracker.cli.logging_facts import carry_out
 from tracker.cli.logging_steps import Step, with_today
 from tracker.cli.session import now, put_view, session

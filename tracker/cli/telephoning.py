@@ -1,6 +1,7 @@
 """Carrying out the asking verbs of a day on the telephone; each imports only the report it prints."""
 
-from tracker.cli.asking import load, supplier_asked
+from tracker.cli.asking import supplier_asked
+from tracker.cli.loading import load
 from tracker.cli.session import put_view
 from tracker.errors import UsageError
 

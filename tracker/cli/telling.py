@@ -2,22 +2,17 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
 
+from tracker.cli.loading import entries_of
 from tracker.cli.looking_back import moved_between, since_told
 from tracker.cli.session import loaded_plan, session, status_date
-from tracker.plan.model import Fact, Plan
-from tracker.report.logged import Entries
+from tracker.plan.model import Plan
 from tracker.report.news import News, facts_after
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
-from tracker.store.corrections import corrections
 from tracker.store.database import reading
 from tracker.store.load import has_plan, load_plan
 from tracker.store.replay import Replay, read_replay
-
-if TYPE_CHECKING:
-    from sqlalchemy import Connection
 
 A_DAY = timedelta(days=1)
 
@@ -42,7 +37,7 @@ def load_telling(today: str) -> Telling:
         begin = since_told(replay, stored, by=day - A_DAY, today=day)
         moved = moved_between(replay, begin, today=day, until=day)
         plan = _known_on(replay, day)
-        entries = Entries(numbers=replay.fact_entries(), before=_said_before(connection, replay))
+        entries = entries_of(connection, replay)
     known = replay.entries[begin.count - 1].number if begin.count else 0
     facts = facts_after(plan, entries, known, day)
     news = News(since=begin.day, told=begin.told, facts=facts, moved=moved)
@@ -52,10 +47,3 @@ def load_telling(today: str) -> Telling:
 def _known_on(replay: Replay, day: date) -> Plan:
     """The plan as entered by ``day``; as it is now where it was all entered later."""
     return loaded_plan(replay.plan_after(replay.entries_by(day)) or replay.plan_after(len(replay.entries)))
-
-
-def _said_before(connection: "Connection", replay: Replay) -> dict[int, tuple[tuple[int, Fact], ...]]:
-    return {
-        place: tuple((one.entry, one.was) for one in rows)
-        for place, rows in corrections(connection, replay).items()
-    }

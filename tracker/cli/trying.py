@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from tracker.cli.asking import Loaded, load
+from tracker.cli.loading import Loaded, load
 from tracker.cli.session import put_view, session
 from tracker.errors import TrackerError
 from tracker.render.try_text import write_span, write_try

@@ -8,10 +8,10 @@ from itertools import pairwise
 from tracker.explain.closure_share import ClosureShare, share_of_move
 from tracker.plan.model import Fact
 from tracker.report.answer import FactRow, fact_rows
+from tracker.report.cliffs import CLIFF
 from tracker.report.picture import Picture, day_or_none
 from tracker.schedule.forecast import Forecast
 
-CLIFF = 7
 Dates = Mapping[str, date | None]
 
 

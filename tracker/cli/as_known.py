@@ -1,0 +1,48 @@
+"""The plan as it was known on a day: its diary gone through up to that evening."""
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from tracker.cli.session import say, status_date
+from tracker.errors import Refused, UsageError
+from tracker.plan.day_text import full_day
+from tracker.plan.model import Plan
+from tracker.store.replay import Replay, read_replay
+from tracker.words.dates import DateReader
+
+if TYPE_CHECKING:
+    from sqlalchemy import Connection
+
+
+def gone_back(connection: "Connection", newest: Plan | None, known: str) -> tuple[Plan, Replay, date]:
+    """The plan as all entries made up to and on the day typed left it, the diary gone so far, and that day.
+
+    Raises
+    ------
+    Refused
+        If there was none yet.
+    UsageError
+        If the day lies ahead.
+    """
+    replay = read_replay(connection)
+    day = _day_back(known, status_date(newest, ""), newest)
+    count = replay.entries_by(day)
+    plan = replay.plan_after(count)
+    if plan is None:
+        began = f"the first entry was made on {full_day(replay.entries[0].day)}" if replay.entries else ""
+        raise Refused(
+            f"nothing was known on {full_day(day)}" + (f": {began}" if began else ""),
+            hint="name a later day; 'tracker diary --all' has every entry's",
+        )
+    say(f"as known on {full_day(day)}: {count} of {len(replay.entries)} entries")
+    return plan, replay, day
+
+
+def _day_back(text: str, today: date, plan: Plan | None) -> date:
+    day = DateReader(today=today, order=plan.run.dates if plan else None).whole(text, "back")
+    if day > today:
+        raise UsageError(
+            f"{full_day(day)} is after today, {full_day(today)}",
+            hint="--as-known looks back: name an earlier day",
+        )
+    return day
