@@ -1,3 +1,3 @@
 """A small-batch hardware production tracker."""
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"

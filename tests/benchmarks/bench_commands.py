@@ -103,10 +103,17 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
         "mail SUPPLIER": ask("mail", supplier),
         "weeks": ask("weeks"),
         "diary": ask("diary"),
+        "moved since a month ago": ask("moved", "since", _a_month_before(database)),
+        "try promised JOB +9": ask("try", "promised", job, "+9"),
+        "late --as-known today": ask("late", "--as-known", "today"),
         "--help": ("typer", lambda: _tracker(database, "--help")),
         "export backers": (
             "typer, sqlmodel, openpyxl",
             lambda: _tracker(database, "export", "backers", "--force", "--out", workbook),
+        ),
+        "friday": (
+            "typer, sqlmodel, openpyxl",
+            lambda: _tracker(database, "friday", "--force", "--out", workbook),
         ),
     }
 
@@ -120,6 +127,12 @@ def _promise_and_supplier(database: Path, job: str) -> tuple[str, str]:
         found = connection.execute(alone, (job,)).fetchone()
         (supplier,) = connection.execute("SELECT min(code) FROM supplier WHERE NOT inhouse").fetchone()
     return str(found[0]), supplier
+
+
+def _a_month_before(database: Path) -> str:
+    with closing(sqlite3.connect(database)) as connection:
+        (day,) = connection.execute("SELECT date(max(day), '-30 days') FROM entry").fetchone()
+    return str(day)
 
 
 def _tracker(database: Path, *words: str) -> float:
