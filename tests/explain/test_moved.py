@@ -7,10 +7,10 @@ from tempfile import TemporaryDirectory
 import pytest
 
 from tests.random_diaries import random_diary
-from tracker.cli.looking_back import steps_between
+from tracker.cli.looking_back import entries_between
 from tracker.explain.gathering import closures_of, gathered
 from tracker.explain.moved import movement
-from tracker.explain.steps import steps_of
+from tracker.explain.steps import Changed
 from tracker.plan.diary import Entry
 from tracker.plan.model import Closure, Fact, Job, Link, Plan, Run, Shipment, Supplier
 from tracker.plan.span import Lead
@@ -55,7 +55,7 @@ class Told:
         entry = Entry(
             number=self.number, at=datetime(2026, 3, 2, tzinfo=UTC).isoformat(), day=on, command="set", **more
         )
-        self.steps += steps_of(entry, self.plan, plan)
+        self.steps.append(Changed(entry, self.plan, plan))
         self.plan = plan
 
     def log(self, on, *facts):
@@ -96,7 +96,7 @@ def test_effects_add_up_exactly_over_any_stretch_of_any_diary(seed, parts):
         until = replay.entries[-1].day + timedelta(days=seed % 4)
         start = replay.plan_after(count)
         moved = movement(
-            start, since.toordinal(), steps_between(replay, count, len(replay.entries)), until.toordinal()
+            start, since.toordinal(), entries_between(replay, count, len(replay.entries)), until.toordinal()
         )
     assert dict(moved.start) == (dict(Forecast(start, since).shipment_dates) if start else {})
     assert dict(moved.end) == dict(Forecast(diary.plans[-1], until).shipment_dates)

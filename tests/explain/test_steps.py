@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from tracker.explain.steps import Blame, blame_of, steps_of
+from tracker.explain.steps import Blame, Changed, blame_of, steps_of, whole_step
 from tracker.plan.diary import Entry
 from tracker.plan.model import Fact, Job, Link, Plan, Run, Shipment, Supplier
 from tracker.plan.span import Lead
@@ -29,8 +29,12 @@ def fact(kind, job="housing", **more):
     return Fact(on=MONDAY, logged=MONDAY, kind=kind, job=job, **more)
 
 
+def steps(before, after):
+    return tuple(steps_of(whole_step(Changed(ENTRY, before, after))))
+
+
 def logged(*facts, before=PLAN):
-    return tuple(steps_of(ENTRY, before, replace(before, facts=(*before.facts, *facts))))
+    return steps(before, replace(before, facts=(*before.facts, *facts)))
 
 
 def cause(step, days=3):
@@ -76,8 +80,8 @@ def test_a_rework_loop_is_about_rejects_and_any_other_job_an_edit():
     again = Job(code="again", supplier="mill", lead=LEAD, rework_of="housing")
     plain = Job(code="foam", supplier="mill", lead=LEAD)
     for job, expected in ((again, "rejects"), (plain, "plan edited")):
-        (added,) = steps_of(ENTRY, PLAN, replace(PLAN, jobs=(*PLAN.jobs, job)))
-        (dropped,) = steps_of(ENTRY, added.plan, PLAN)
+        (added,) = steps(PLAN, replace(PLAN, jobs=(*PLAN.jobs, job)))
+        (dropped,) = steps(added.plan, PLAN)
         assert (cause(added), cause(dropped)) == (expected, expected)
         assert (added.added, dropped.dropped) == ((job,), (job,))
 
@@ -85,11 +89,11 @@ def test_a_rework_loop_is_about_rejects_and_any_other_job_an_edit():
 def test_corrections_and_what_is_taken_back_bear_the_cause_of_the_fact():
     before = replace(PLAN, facts=(fact("note", note="a"), fact("promised", day=MONDAY)))
     other = fact("promised", day=date(2026, 3, 20))
-    (fixed,) = steps_of(ENTRY, before, replace(before, facts=(before.facts[0], other)))
+    (fixed,) = steps(before, replace(before, facts=(before.facts[0], other)))
     assert fixed.corrected == ((before.facts[1], other),)
-    (undone,) = steps_of(ENTRY, before, replace(before, facts=before.facts[:1]))
+    (undone,) = steps(before, replace(before, facts=before.facts[:1]))
     assert undone.removed == before.facts[1:]
-    (again,) = steps_of(ENTRY, undone.plan, before)
+    (again,) = steps(undone.plan, before)
     assert again.facts == before.facts[1:]
     assert {cause(step) for step in (fixed, undone, again)} == {"supplier late"}
 
@@ -97,16 +101,16 @@ def test_corrections_and_what_is_taken_back_bear_the_cause_of_the_fact():
 def test_a_fact_taken_back_from_the_middle_is_told_from_those_that_stay():
     a, b, c = fact("started"), fact("note", note="b"), fact("finished")
     before = replace(PLAN, facts=(a, b, c))
-    (step,) = steps_of(ENTRY, before, replace(PLAN, facts=(a, c)))
+    (step,) = steps(before, replace(PLAN, facts=(a, c)))
     assert (step.removed, step.facts) == ((b,), ())
-    (back,) = steps_of(ENTRY, step.plan, before)
+    (back,) = steps(step.plan, before)
     assert (back.removed, back.facts) == ((), (b,))
 
 
 def test_edits_of_an_entry_come_before_the_facts_it_logged():
     longer = replace(PLAN.jobs[0], lead=Lead(9, 9, 9, "wd"))
     after = replace(PLAN, jobs=(longer, *PLAN.jobs[1:]), facts=(fact("started"), fact("started", "pack")))
-    edit, first, second = steps_of(ENTRY, PLAN, after)
+    edit, first, second = steps(PLAN, after)
     assert (edit.edited, edit.facts, edit.plan.facts) == (True, (), ())
     assert (first.edited, first.facts, second.facts) == (False, after.facts[:1], after.facts[1:])
     assert first.before is edit.plan
@@ -121,7 +125,7 @@ def test_facts_about_one_job_in_a_row_are_one_step():
 
 
 def test_an_entry_that_changes_nothing_of_the_plan_is_a_step_without_effect():
-    (step,) = steps_of(ENTRY, PLAN, PLAN)
+    (step,) = steps(PLAN, PLAN)
     assert (step.moves_dates, step.plan) == (False, PLAN)
 
 
@@ -135,10 +139,10 @@ def test_words_move_no_date(kind):
 
 def test_a_correction_that_turns_words_into_a_fact_may_move_dates():
     before = replace(PLAN, facts=(fact("finished"),))
-    (step,) = steps_of(ENTRY, before, replace(PLAN, facts=(fact("note", note="not yet"),)))
+    (step,) = steps(before, replace(PLAN, facts=(fact("note", note="not yet"),)))
     assert step.moves_dates
 
 
 def test_the_entry_that_brings_the_run_in_is_one_edit():
-    (step,) = steps_of(ENTRY, None, replace(PLAN, facts=()))
+    (step,) = steps(None, replace(PLAN, facts=()))
     assert (step.edited, step.before, cause(step)) == (True, None, "plan edited")

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from tracker.cli.session import loaded_plan, put_view, session, status_date
 from tracker.errors import UsageError
 from tracker.explain.moved import movement
-from tracker.explain.steps import Step, steps_of
+from tracker.explain.steps import Changed
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Plan
 from tracker.planfile.difference import difference
@@ -63,9 +63,9 @@ def moved_between(
 ) -> Moved:
     """Go through the diary up to ``until``: entries made on that day count, those made later do not."""
     first = replay.plan_after(begin.count)
-    steps = steps_between(replay, begin.count, max(begin.count, replay.entries_by(until)))
+    entries = entries_between(replay, begin.count, max(begin.count, replay.entries_by(until)))
     return moved_report(
-        movement(first, begin.day.toordinal(), steps, until.toordinal()),
+        movement(first, begin.day.toordinal(), entries, until.toordinal()),
         _changes,
         today=today,
         since=begin.day,
@@ -81,12 +81,12 @@ def last_told(plan: Plan, today: date) -> date | None:
     return max(days, default=None)
 
 
-def steps_between(replay: Replay, start: int, end: int) -> Iterator[Step]:
-    """What entries did, from after the first ``start`` of them up to the first ``end``."""
+def entries_between(replay: Replay, start: int, end: int) -> Iterator[Changed]:
+    """The entries after the first ``start`` of them up to the first ``end``, with the plan before and after each."""
     before = replay.plan_after(start)
     for place in range(start, end):
         after = replay.plan_after(place + 1)
-        yield from steps_of(replay.entries[place], before, after)
+        yield Changed(replay.entries[place], before, after)
         before = after
 
 

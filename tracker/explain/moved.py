@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from tracker.explain.passing import blame_of_days
-from tracker.explain.steps import Blame, Step, blame_of
+from tracker.explain.steps import Blame, Changed, Step, blame_of, steps_of, whole_step
 from tracker.plan.model import Plan
 from tracker.schedule.forecast import Forecast
 
@@ -74,16 +74,17 @@ class Movement:
         return None if before is None or after is None else after - before
 
 
-def movement(plan: Plan | None, since: int, steps: Iterable[Step], until: int) -> Movement:
-    """Go from the start of day ``since`` through the steps to the start of day ``until``.
+def movement(plan: Plan | None, since: int, entries: Iterable[Changed], until: int) -> Movement:
+    """Go from the start of day ``since`` through the entries to the start of day ``until``.
 
-    Before each step the days up to its entry day pass, with what was known then, those up to the day it happened
-    apart where it was entered late; after the last step those up to ``until``. What a step entered late takes back
-    of the days between is taken out of both.
+    Before each entry the days up to its entry day pass, with what was known then, those up to the day it happened
+    apart where it was entered late; after the last those up to ``until``. An entry that moves a shipment is told part
+    by part. What one entered late takes back of the days between is taken out of both.
     """
     telling = _Telling(plan, since)
     start = dict(telling.dates)
-    for step in steps:
+    for changed in entries:
+        step = whole_step(changed)
         day = step.entry.day.toordinal()
         telling.let_days_pass(min(day, _happened(step) or day))
         telling.let_days_pass(day)
@@ -131,12 +132,18 @@ class _Telling:
             self.day = day
             self._go_on(line, _forecast(self.plan, day))
 
-    def take(self, step: Step) -> None:
-        """One step, on the day reached."""
-        line = _Draft(step=step, first=self.day, last=self.day)
-        self.plan = step.plan
-        self._go_on(line, _forecast(step.plan, self.day) if step.moves_dates else self._forecast)
-        self._compare_printed(step)
+    def take(self, whole: Step) -> None:
+        """One entry, on the day reached."""
+        after = _forecast(whole.plan, self.day) if whole.moves_dates else self._forecast
+        parts = tuple(steps_of(whole)) if _dates(after) != self.dates else (whole,)
+        for part in parts:
+            self.plan = part.plan
+            line = _Draft(step=part, first=self.day, last=self.day)
+            if part is parts[-1]:
+                self._go_on(line, after)
+            else:
+                self._go_on(line, _forecast(part.plan, self.day) if part.moves_dates else self._forecast)
+        self._compare_printed(whole)
 
     def _go_on(self, line: _Draft, after: Forecast | None) -> None:
         before, self._forecast = self._forecast, after

@@ -13,6 +13,15 @@ _WITHOUT_DATES = ("told", "decided", "called", "note", "mailed")
 _OURS = ("given", "ordered", "posted", *_WITHOUT_DATES)
 
 
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A diary entry with the plan before and after it."""
+
+    entry: Entry
+    before: Plan | None
+    after: Plan | None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One diary entry, or the part of one that concerns one job: the plan before and after, and what it changed.
@@ -52,26 +61,44 @@ class Blame:
     supplier: str = ""
 
 
-def steps_of(entry: Entry, before: Plan | None, after: Plan | None) -> Iterator[Step]:
-    """What an entry changed; one that logged facts about several jobs is told job by job, edits first."""
+def whole_step(changed: Changed) -> Step:
+    """All that an entry did, as one step."""
+    entry, before, after = changed.entry, changed.before, changed.after
     old, new = before.facts if before else (), after.facts if after else ()
-    edited = _edited(before, after)
-    if after is None or new[: len(old)] != old:
-        yield _step(entry, before, after, edited=edited)
+    removed, facts, corrected = _facts_between(old, new)
+    was, now = before.job_by_code if before else {}, after.job_by_code if after else {}
+    return Step(
+        entry=entry,
+        before=before,
+        plan=after,
+        facts=facts,
+        removed=removed,
+        corrected=corrected,
+        edited=_edited(before, after),
+        added=tuple(job for code, job in now.items() if code not in was),
+        dropped=tuple(job for code, job in was.items() if code not in now),
+    )
+
+
+def steps_of(whole: Step) -> Iterator[Step]:
+    """The parts of a step: edits first, then what was logged, job by job; one that took back or corrected stays whole."""
+    before, after = whole.before, whole.plan
+    subjects = [tuple(facts) for _, facts in groupby(whole.facts, key=_subject)]
+    if after is None or whole.removed or whole.corrected or len(subjects) + whole.edited < 2:  # noqa: PLR2004 - one part
+        yield whole
         return
-    logged = new[len(old) :]
-    if edited:
-        edits = replace(after, facts=old)
-        yield _step(entry, before, edits, edited=True)
+    place = len(after.facts) - len(whole.facts)
+    if after.facts[place:] != whole.facts:
+        yield whole
+        return
+    if whole.edited:
+        edits = replace(after, facts=after.facts[:place])
+        yield replace(whole, plan=edits, facts=())
         before = edits
-    elif not logged:
-        yield Step(entry=entry, before=before, plan=after)
-    place = len(old)
-    for _, facts in groupby(logged, key=_subject):
-        told = tuple(facts)
+    for told in subjects:
         place += len(told)
-        plan = after if place == len(new) else replace(after, facts=new[:place])
-        yield Step(entry=entry, before=before, plan=plan, facts=told)
+        plan = after if place == len(after.facts) else replace(after, facts=after.facts[:place])
+        yield Step(entry=whole.entry, before=before, plan=plan, facts=told)
         before = plan
 
 
@@ -96,23 +123,6 @@ def blame_of(step: Step, days: int) -> Blame:
     if job is None or fact.kind in _OURS or plan.supplier_by_code[job.supplier].inhouse:
         return about
     return replace(about, cause="supplier late")
-
-
-def _step(entry: Entry, before: Plan | None, after: Plan | None, *, edited: bool) -> Step:
-    old, new = before.facts if before else (), after.facts if after else ()
-    removed, facts, corrected = _facts_between(old, new)
-    was, now = before.job_by_code if before else {}, after.job_by_code if after else {}
-    return Step(
-        entry=entry,
-        before=before,
-        plan=after,
-        facts=facts,
-        removed=removed,
-        corrected=corrected,
-        edited=edited,
-        added=tuple(job for code, job in now.items() if code not in was),
-        dropped=tuple(job for code, job in was.items() if code not in now),
-    )
 
 
 def _facts_between(

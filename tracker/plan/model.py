@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from tracker.plan.fact_index import by_job
 from tracker.plan.options import Option
 from tracker.plan.parts import Content, LotRule, Make, Part, Take
 from tracker.plan.span import NO_DAYS, NO_WORKING_DAYS, DayRate, HourRate, Lead, Span
@@ -313,12 +314,8 @@ class Plan:
 
     @cached_property
     def facts_by_job(self) -> Mapping[str, tuple[Fact, ...]]:
-        """Each job's facts by the day they happened, then as logged."""
-        found: dict[str, list[Fact]] = {}
-        for fact in self.facts:
-            if fact.job:
-                found.setdefault(fact.job, []).append(fact)
-        return {code: tuple(sorted(facts, key=lambda f: f.on)) for code, facts in found.items()}
+        """Each job's facts by the day they happened, then as logged; shared with plans of the same or fewer facts."""
+        return by_job(self.facts)
 
     def clock_of(self, job: Job) -> tuple[str, ...]:
         """What the job's clock waits for, the default filled in."""

@@ -6,7 +6,7 @@ result that arrives on day d can be used from day d + 1.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from tracker.errors import Refused
@@ -234,7 +234,7 @@ def _needed_jobs(
             left_out[job.code] = "called off"
         elif job.code not in left_out:
             if progress.outcome == "fail" and gates.opener[job.code] != job.code:
-                progress.done = progress.outcome_day
+                progress = replace(progress, done=progress.outcome_day)
             jobs.append(job)
             found.append(progress)
     return jobs, found
