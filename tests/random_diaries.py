@@ -129,7 +129,7 @@ class _Writer:
         if len(shipments) > 1 and self.rng.random() < 0.5:
             return replace(self.plan, shipments=shipments[:-1], first_plan=None)
         job = self.rng.choice(self.plan.jobs).code
-        code = f"wave-{len(shipments) + 1}"
+        code = next(f"wave-{n}" for n in range(1, 99) if f"wave-{n}" not in self.plan.shipment_by_code)
         return replace(self.plan, shipments=(*shipments, Shipment(code=code, quantity=10, after=(job,))))
 
     def first_plan(self) -> Plan:

@@ -225,3 +225,71 @@ def test_a_page_as_known_says_what_a_fact_said_before_later_corrections(program)
 )
 def test_what_cannot_be_known_is_refused(program, words, code, said):
     assert said in program.refuses(*words, exit_code=code)
+
+
+def test_an_entry_made_ahead_hides_nothing_that_came_after_it(program):
+    """What is entered after it counts from its day in the diary, but the page of today knows it all."""
+    program("set", "run", "today=")
+    program("note", "boxes", "ordered the tape", "--today", "2026-12-24")
+    later = program.json("promised", "licence", "18dec", "--today", "2026-11-25")
+    assert (
+        "the diary counts this from Thu 24 Dec 2026, the day of an entry made before it" in later["remarks"]
+    )
+    board = {one["code"]: one["forecast"] for one in program.json("--today", "2026-12-24")["shipments"]}
+    moved = program.json("moved", "--today", "2026-12-24")
+    assert {one["shipment"]: one["after"] for one in moved["shipments"]} == board
+    assert added_up(moved) == totals(moved)
+
+
+def test_an_edit_on_a_later_day_moves_a_kept_today_as_a_fact_does(program):
+    program("add", "shipment", "wave-3", "quantity=5", "after=trial", "--today", "2026-11-26")
+    assert program.json()["today"] == "2026-11-26"
+    program("remove", "wave-3", "--today", "2026-11-27")
+    report = program.json("moved", "since", "2026-11-25")
+    assert report["today"] == "2026-11-27"
+    (gone,) = [one for one in report["shipments"] if one["shipment"] == "wave-3"]
+    assert (gone["before"], gone["after"], gone["how"]) == (None, None, "no date")
+
+
+def test_an_entry_about_several_jobs_printed_its_dates_once_it_was_whole(program):
+    program("promised", "boxes", "licence", "20jan")
+    program("undo")
+    assert program.json("moved", "since", "today")["recalculated"] == []
+
+
+@pytest.mark.parametrize(
+    "words", [("in", "finish-natural", "60", "scrap", "36"), ("promised", "boxes", "licence", "20jan")]
+)
+def test_an_entry_and_its_undo_leave_no_sum_by_cause_or_supplier(program, words):
+    program(*words)
+    program("undo")
+    report = program.json("moved", "since", "today")
+    assert lines(report)
+    assert (report["by_cause"], report["by_supplier"]) == ([], [])
+
+
+def test_entries_clipped_to_a_day_ahead_count_on_the_runs_own_today(program):
+    program("set", "boxes", "name=Boxes and leaflets", "--today", "2026-12-30")
+    program("set", "run", "today=2026-11-24")
+    remarks = program.json("promised", "licence", "18dec")["remarks"]
+    assert "the diary counts this from Wed 30 Dec 2026, the day of an entry made before it" in remarks
+    board = {one["code"]: one["forecast"] for one in program.json()["shipments"]}
+    assert board["wave-2"] == "2027-02-15"
+    moved = program.json("moved")
+    assert {one["shipment"]: one["after"] for one in moved["shipments"]} == board
+    assert added_up(moved) == totals(moved)
+    known = program.json("--as-known", "2026-11-24")
+    assert {one["code"]: one["forecast"] for one in known["shipments"]} == board
+    assert {
+        one["row"]["code"]: one["row"]["forecast"] for one in program.json("friday")["shipments"]
+    } == board
+    assert program.json("moved", "until", "2026-11-23")["shipments"][1]["after"] != "2027-02-15"
+
+
+def test_the_diary_as_known_has_no_later_entry_and_no_later_undo(program):
+    program("promised", "licence", "11dec")
+    program("note", "boxes", "nothing new", "--today", "2026-11-26")
+    program("undo", "53")
+    newest = program.json("diary", "--as-known", "2026-11-25")[0]
+    assert (newest["number"], newest["undone_by"]) == (53, None)
+    assert program.json("diary", "--as-known", "2026-11-26")[0]["undoes"] == 53

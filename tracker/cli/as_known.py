@@ -3,7 +3,7 @@
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tracker.cli.session import say, status_date
+from tracker.cli.session import own_today, say, status_date
 from tracker.errors import Refused, UsageError
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Plan
@@ -25,8 +25,8 @@ def gone_back(connection: "Connection", newest: Plan | None, known: str) -> tupl
         If the day lies ahead.
     """
     replay = read_replay(connection)
-    day = _day_back(known, status_date(newest, ""), newest)
-    count = replay.entries_by(day)
+    day = day_back(known, newest)
+    count = entries_then(replay, newest, day)
     plan = replay.plan_after(count)
     if plan is None:
         began = f"the first entry was made on {full_day(replay.entries[0].day)}" if replay.entries else ""
@@ -38,7 +38,17 @@ def gone_back(connection: "Connection", newest: Plan | None, known: str) -> tupl
     return plan, replay, day
 
 
-def _day_back(text: str, today: date, plan: Plan | None) -> date:
+def entries_then(replay: Replay, newest: Plan | None, day: date) -> int:
+    """How many entries count up to a day: those made by then; all of them on the run's own today and after.
+
+    An entry may have been made ahead of today, and then all that came after it counts from that day.
+    """
+    return replay.entries_by(day) if day < own_today(newest) else len(replay.entries)
+
+
+def day_back(text: str, plan: Plan | None) -> date:
+    """A day typed that has come by the status date."""
+    today = status_date(plan, "")
     day = DateReader(today=today, order=plan.run.dates if plan else None).whole(text, "back")
     if day > today:
         raise UsageError(

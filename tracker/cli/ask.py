@@ -9,11 +9,8 @@ from tracker.cli.options import Code, Json, Today, looks_back
 
 def declare(app: typer.Typer) -> None:
     """Add the asking verbs."""
-    for command in (forecast, late, calls):
+    for command in (forecast, late, calls, diary, weeks, show):
         app.command(command.__name__)(looks_back(command))
-    app.command("diary")(diary)
-    app.command("weeks")(looks_back(weeks))
-    app.command("show")(looks_back(show))
 
 
 def forecast(today: Today = "", as_json: Json = False) -> None:

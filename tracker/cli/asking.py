@@ -95,12 +95,16 @@ def show_weeks(today: str, *, whole: bool, as_json: bool) -> None:
 def show_diary(word: str, today: str, *, everything: bool, as_json: bool) -> None:
     """The diary."""
     from tracker.render.diary_text import write_diary
-    from tracker.report.diary import diary_rows
+    from tracker.report.diary import diary_rows, entries_by
     from tracker.store.diary import read_diary
 
     with reading(session.open()) as connection:
         plan = load_plan(connection) if has_plan(connection) else None
         entries = read_diary(connection, with_changes=bool(word))
+    if session.as_known:
+        from tracker.cli.as_known import day_back
+
+        entries = entries_by(entries, day_back(session.as_known, plan))
     rows = diary_rows(entries, status_date(plan, today), word)
     shown = rows if everything or as_json else rows[:NEWEST]
     put_view(

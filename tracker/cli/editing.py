@@ -4,8 +4,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from tracker.cli.logging_facts import put_answer
-from tracker.cli.logging_steps import printed_dates
+from tracker.cli.logging_facts import counts_later, put_answer
+from tracker.cli.logging_steps import printed_dates, with_today
 from tracker.cli.session import (
     confirmed,
     loaded_plan,
@@ -107,8 +107,14 @@ def _edit(today: str, change: Callable[[Plan, date], Plan], *, as_json: bool) ->
         if not lines:
             view: Answer = answer(before, after, (), ("nothing differs; nothing was stored",))
         else:
+            moved, remarks = plan, lines
+            if whole.run.today == plan.run.today:
+                moved, moves_on = with_today(transaction, plan, seen_on)
+                whole = replace(whole, run=replace(whole.run, today=moved.run.today))
+                remarks = (*lines, *moves_on)
             entry = transaction.begin_entry(session.command, day, now())
-            transaction.save(plan, whole)
+            transaction.save(moved, whole)
             transaction.record_dates(entry, printed_dates(after.forecast), day)
-            view = answer(before, after, (), lines, entry, jobs_changed(plan, whole))
+            remarks = (*remarks, *counts_later(transaction, day))
+            view = answer(before, after, (), remarks, entry, jobs_changed(plan, whole))
     put_answer(view, today, as_json=as_json)

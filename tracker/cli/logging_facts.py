@@ -16,6 +16,7 @@ from tracker.cli.logging_steps import (
 )
 from tracker.cli.session import loaded_plan, put_view, session, status_date
 from tracker.errors import UsageError
+from tracker.plan.day_text import full_day
 from tracker.plan.model import Plan
 from tracker.render.answer_text import write_answer
 from tracker.report.answer import Answer, answer, fact_rows
@@ -79,9 +80,18 @@ def answer_to(transaction: "Transaction", before: Picture, step: Step, today: da
         return answer(before, before, (), step.remarks)
     after = Picture(Forecast(step.plan, today))
     transaction.record_dates(step.entry, printed_dates(after.forecast), today)
-    view = answer(before, after, step.facts, step.remarks, step.entry, step.edited)
+    remarks = (*step.remarks, *counts_later(transaction, today))
+    view = answer(before, after, step.facts, remarks, step.entry, step.edited)
     rows = zip(step.was, fact_rows(before.plan, tuple(fact for _, fact in step.was)), strict=True)
     return replace(view, was=tuple(replace(row, entry=number) for (number, _), row in rows))
+
+
+def counts_later(transaction: "Transaction", today: date) -> tuple[str, ...]:
+    """Say so where an entry counts from a later day than it was made on, since one before it was made ahead."""
+    day = transaction.entry_day
+    if day is None or day <= today:
+        return ()
+    return (f"the diary counts this from {full_day(day)}, the day of an entry made before it",)
 
 
 def put_answer(view: Answer, today: str, *, as_json: bool, verbose: bool = False) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from tracker.cli.as_known import entries_then
 from tracker.cli.session import loaded_plan, put_view, session, status_date
 from tracker.errors import UsageError
 from tracker.explain.moved import movement
@@ -30,7 +31,8 @@ def show_moved(span: Sequence[str], today: str, *, everything: bool, as_json: bo
     since, until = _span(span, plan, day)
     told = since_told(replay, plan, by=until, today=until)
     begin = told if since is None else since_day(replay, since)
-    view = moved_between(replay, begin, today=day, until=until, everything=everything)
+    count = entries_then(replay, plan, until)
+    view = moved_between(replay, begin, count, today=day, until=until, everything=everything)
     put_view(view, lambda paper: write_moved(view, paper), as_json=as_json)
 
 
@@ -59,11 +61,11 @@ def since_told(replay: Replay, plan: Plan, *, by: date, today: date) -> Beginnin
 
 
 def moved_between(
-    replay: Replay, begin: Beginning, *, today: date, until: date, everything: bool = False
+    replay: Replay, begin: Beginning, count: int, *, today: date, until: date, everything: bool = False
 ) -> Moved:
-    """Go through the diary up to ``until``: entries made on that day count, those made later do not."""
+    """Go through the diary up to its first ``count`` entries and the day ``until``."""
     first = replay.plan_after(begin.count)
-    entries = entries_between(replay, begin.count, max(begin.count, replay.entries_by(until)))
+    entries = entries_between(replay, begin.count, max(begin.count, count))
     return moved_report(
         movement(first, begin.day.toordinal(), entries, until.toordinal()),
         _changes,

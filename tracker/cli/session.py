@@ -98,10 +98,15 @@ def warn_if_synchronised(database: Path) -> None:
         )
 
 
+def own_today(plan: "Plan | None") -> date:
+    """Today where none is typed: the one the run keeps, else this machine's."""
+    kept = plan.run.today if plan else None
+    return kept or date.today()  # noqa: DTZ011 - the maker's own day, not UTC's
+
+
 def status_date(plan: "Plan | None", typed: str) -> date:
     """The status date: as typed (read forward from the run's own or this machine's), else one of these two."""
-    kept = plan.run.today if plan else None
-    base = kept or date.today()  # noqa: DTZ011 - the maker's own day, not UTC's
+    base = own_today(plan)
     typed = typed or session.today
     if not typed:
         return base

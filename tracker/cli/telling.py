@@ -1,18 +1,18 @@
 """Loading what backers hear of: the plan as known on the status date, and the news since they were last told."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import timedelta
 
+from tracker.cli.as_known import entries_then
 from tracker.cli.loading import entries_of
 from tracker.cli.looking_back import moved_between, since_told
 from tracker.cli.session import loaded_plan, session, status_date
-from tracker.plan.model import Plan
 from tracker.report.news import News, facts_after
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
 from tracker.store.database import reading
 from tracker.store.load import has_plan, load_plan
-from tracker.store.replay import Replay, read_replay
+from tracker.store.replay import read_replay
 
 A_DAY = timedelta(days=1)
 
@@ -35,15 +35,11 @@ def load_telling(today: str) -> Telling:
         replay = read_replay(connection)
         day = status_date(stored, today)
         begin = since_told(replay, stored, by=day - A_DAY, today=day)
-        moved = moved_between(replay, begin, today=day, until=day)
-        plan = _known_on(replay, day)
+        count = entries_then(replay, stored, day)
+        moved = moved_between(replay, begin, count, today=day, until=day)
+        plan = loaded_plan(replay.plan_after(max(begin.count, count)) or stored)
         entries = entries_of(connection, replay)
     known = replay.entries[begin.count - 1].number if begin.count else 0
     facts = facts_after(plan, entries, known, day)
     news = News(since=begin.day, told=begin.told, facts=facts, moved=moved)
     return Telling(Picture(Forecast(plan, day)), news)
-
-
-def _known_on(replay: Replay, day: date) -> Plan:
-    """The plan as entered by ``day``; as it is now where it was all entered later."""
-    return loaded_plan(replay.plan_after(replay.entries_by(day)) or replay.plan_after(len(replay.entries)))

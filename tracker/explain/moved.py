@@ -78,14 +78,14 @@ def movement(plan: Plan | None, since: int, entries: Iterable[Changed], until: i
     """Go from the start of day ``since`` through the entries to the start of day ``until``.
 
     Before each entry the days up to its entry day pass, with what was known then, those up to the day it happened
-    apart where it was entered late; after the last those up to ``until``. An entry that moves a shipment is told part
+    apart where it was entered late; after the last those up to ``until``, which no entry day passes. An entry that moves a shipment is told part
     by part. What one entered late takes back of the days between is taken out of both.
     """
     telling = _Telling(plan, since)
     start = dict(telling.dates)
     for changed in entries:
         step = whole_step(changed)
-        day = step.entry.day.toordinal()
+        day = min(step.entry.day.toordinal(), until)
         telling.let_days_pass(min(day, _happened(step) or day))
         telling.let_days_pass(day)
         telling.take(step)

@@ -81,25 +81,47 @@ def whole_step(changed: Changed) -> Step:
 
 
 def steps_of(whole: Step) -> Iterator[Step]:
-    """The parts of a step: edits first, then what was logged, job by job; one that took back or corrected stays whole."""
+    """The parts of a step: edits first, then what was logged, or taken back from the last on, job by job.
+
+    A correction, and facts taken back together with edits, stay whole.
+    """
     before, after = whole.before, whole.plan
-    subjects = [tuple(facts) for _, facts in groupby(whole.facts, key=_subject)]
-    if after is None or whole.removed or whole.corrected or len(subjects) + whole.edited < 2:  # noqa: PLR2004 - one part
+    longer = before if whole.removed else after
+    if after is None or longer is None or whole.corrected or (whole.removed and whole.edited):
         yield whole
         return
-    place = len(after.facts) - len(whole.facts)
-    if after.facts[place:] != whole.facts:
-        yield whole
-        return
-    if whole.edited:
-        edits = replace(after, facts=after.facts[:place])
+    if whole.edited and whole.facts:
+        edits = replace(after, facts=before.facts if before else ())
         yield replace(whole, plan=edits, facts=())
         before = edits
-    for told in subjects:
-        place += len(told)
-        plan = after if place == len(after.facts) else replace(after, facts=after.facts[:place])
-        yield Step(entry=whole.entry, before=before, plan=plan, facts=told)
+    groups = _by_subject(longer.facts, whole.removed or whole.facts)
+    if not groups:
+        yield whole
+    for number in range(len(groups)):
+        left_out = groups[-number - 1 :] if whole.removed else groups[number + 1 :]
+        plan = _without(after, longer.facts, left_out)
+        told = tuple(longer.facts[place] for place in groups[-number - 1 if whole.removed else number])
+        part = Step(entry=whole.entry, before=before, plan=plan)
+        yield replace(part, removed=told) if whole.removed else replace(part, facts=told)
         before = plan
+
+
+def _by_subject(facts: Sequence[Fact], changed: Sequence[Fact]) -> list[tuple[int, ...]]:
+    """The places of the facts that came or went, those in a row about one thing together."""
+    wanted, places = iter(changed), []
+    following = next(wanted, None)
+    for place, fact in enumerate(facts):
+        if following is not None and fact == following:
+            places.append(place)
+            following = next(wanted, None)
+    return [tuple(group) for _, group in groupby(places, key=lambda place: _subject(facts[place]))]
+
+
+def _without(plan: Plan, facts: tuple[Fact, ...], groups: Iterable[Sequence[int]]) -> Plan:
+    """The plan with these facts but those in some places."""
+    left_out = {place for group in groups for place in group}
+    kept = tuple(fact for place, fact in enumerate(facts) if place not in left_out)
+    return plan if kept == plan.facts else replace(plan, facts=kept)
 
 
 def blame_of(step: Step, days: int) -> Blame:
@@ -118,7 +140,8 @@ def blame_of(step: Step, days: int) -> Blame:
     about = Blame(cause="our own delay", job=fact.job, supplier=job.supplier if job else "")
     if fact.kind == "called_off":
         return replace(about, cause="plan edited")
-    if fact.kind == "failed" or _passes_after_failure(fact, plan) or (_rejects(fact) and days > 0):
+    later = -days if fact in step.removed else days
+    if fact.kind == "failed" or _passes_after_failure(fact, plan) or (_rejects(fact) and later > 0):
         return replace(about, cause="rejects")
     if job is None or fact.kind in _OURS or plan.supplier_by_code[job.supplier].inhouse:
         return about

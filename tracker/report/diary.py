@@ -1,7 +1,7 @@
 """The diary: every command that changed something, numbered."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from tracker.plan.diary import Entry
@@ -40,6 +40,13 @@ def diary_rows(entries: Sequence[Entry], today: date, word: str = "") -> tuple[D
         for entry in sorted(entries, key=lambda one: -one.number)
         if not word or word.lower() in entry.command.lower().split() or _names(entry, word.lower())
     )
+
+
+def entries_by(entries: Sequence[Entry], day: date) -> tuple[Entry, ...]:
+    """The entries made by a day, as the diary had them then: what was undone later stands."""
+    made = [entry for entry in entries if entry.day <= day]
+    last = made[-1].number if made else 0
+    return tuple(replace(entry, undone_by=None) if (entry.undone_by or 0) > last else entry for entry in made)
 
 
 def _names(entry: Entry, code: str) -> bool:

@@ -26,6 +26,8 @@ class Transaction:
         self.connection = connection
         self._before_change = before_change
         self._entry: int | None = None
+        self.entry_day: date | None = None
+        """The day the entry begun last counts from."""
 
     def load(self) -> Plan | None:
         """The plan as it stands now, with what this transaction has saved; None before a run is entered."""
@@ -145,9 +147,10 @@ class Transaction:
         if last_day is not None and self._before_change is not None:
             self._before_change()
         self._before_change = None
+        self.entry_day = max(day, last_day or day)
         row = {
             "at": at.astimezone(UTC).isoformat(timespec="seconds"),
-            "day": max(day, last_day or day),
+            "day": self.entry_day,
             "command": command,
             "undoes": undoes,
             "shipments": "{}",
