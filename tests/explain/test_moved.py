@@ -332,3 +332,13 @@ def test_days_that_pass_for_different_reasons_stay_apart():
         (2, "our own delay"),
         (5, "supplier late"),
     ]
+
+
+def test_a_shipment_that_appears_and_moves_while_days_pass_is_told_where_it_came_to():
+    moved = Told(milled(facts=()), MONDAY).until(day("03-04"))
+    (line,) = told_lines(moved)
+    (effect,) = line.effects
+    appeared = replace(line, effects=(replace(effect, before=None, days=None),))
+    later = replace(line, effects=(replace(effect, before=effect.after, after=effect.after + 2),))
+    (joined,) = gathered((appeared, later)).lines
+    assert (joined.effects[0].before, joined.effects[0].after) == (None, effect.after + 2)

@@ -74,8 +74,10 @@ def _effects_together(one: Sequence[Effect], other: Sequence[Effect]) -> Iterato
     later = {effect.shipment: effect for effect in other}
     for effect in one:
         more = later.pop(effect.shipment, None)
-        if more is None or effect.days is None or more.days is None:
+        if more is None:
             yield effect
+        elif effect.days is None or more.days is None:
+            yield replace(effect, after=more.after)
         elif effect.days + more.days:
             yield replace(effect, after=more.after, days=effect.days + more.days)
     yield from later.values()
