@@ -83,7 +83,6 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
     def ask(*words: str) -> tuple[str, Run]:
         return "typer, sqlmodel", lambda: _tracker(database, *words)
 
-    workbook = str(database.with_suffix(".xlsx"))
     return {
         "in JOB, first of day": ("typer, sqlmodel", log_first),
         "in JOB 3 ref NUMBER": ("typer, sqlmodel", log),
@@ -107,14 +106,8 @@ def _commands(database: Path, job: str) -> Mapping[str, tuple[str, Run]]:
         "try promised JOB +9": ask("try", "promised", job, "+9"),
         "late --as-known today": ask("late", "--as-known", "today"),
         "--help": ("typer", lambda: _tracker(database, "--help")),
-        "export backers": (
-            "typer, sqlmodel, openpyxl",
-            lambda: _tracker(database, "export", "backers", "--force", "--out", workbook),
-        ),
-        "friday": (
-            "typer, sqlmodel, openpyxl",
-            lambda: _tracker(database, "friday", "--force", "--out", workbook),
-        ),
+        **_books(database, "told 17 weeks ago"),
+        **_books(_told_lately(database), "told 2 weeks ago"),
     }
 
 
@@ -127,6 +120,27 @@ def _promise_and_supplier(database: Path, job: str) -> tuple[str, str]:
         found = connection.execute(alone, (job,)).fetchone()
         (supplier,) = connection.execute("SELECT min(code) FROM supplier WHERE NOT inhouse").fetchone()
     return str(found[0]), supplier
+
+
+def _books(database: Path, told: str) -> Mapping[str, tuple[str, Run]]:
+    """What writes the workbook for backers, which tells what moved since they were last told."""
+    workbook = ("--force", "--out", str(database.with_suffix(".xlsx")))
+    floor = "typer, sqlmodel, openpyxl"
+    return {
+        f"export backers, {told}": (floor, lambda: _tracker(database, "export", "backers", *workbook)),
+        f"friday, {told}": (floor, lambda: _tracker(database, "friday", *workbook)),
+    }
+
+
+def _told_lately(database: Path) -> Path:
+    """The same run, with one line more: words told two weeks ago, entered then."""
+    copy = database.with_name("told.sqlite")
+    shutil.copyfile(database, copy)
+    with closing(sqlite3.connect(copy)) as connection:
+        query = "SELECT date(max(day), '-14 days'), (SELECT min(code) FROM shipment) FROM entry"
+        day, shipment = connection.execute(query).fetchone()
+    _tracker(copy, "told", str(shipment), "said", "still on its way", "on", str(day))
+    return copy
 
 
 def _a_month_before(database: Path) -> str:
