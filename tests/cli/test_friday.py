@@ -75,7 +75,7 @@ def test_the_text_for_backers_says_the_same_in_public_names(program):
         'Before that, on Tue 30 Jun 2026: "all posted by 18 Dec 2026" (Fri 18 Dec 2026).',
         "Anodizing, graphite: arrived Tue 10 Nov 2026, 149 here",
         "Magnet export licence: a supplier's date slipped. First parcels 6 days later, Last parcels 14 days later",
-        "(year-end break)",
+        "our own bench is shut Thu 24 Dec 2026 to Sun 3 Jan 2027)",
         f"What we decided - {DECIDED[0].upper()}{DECIDED[1:]}",
         "You will hear from us again by Fri 4 Dec 2026, also if nothing has changed.",
     ):

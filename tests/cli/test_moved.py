@@ -293,3 +293,49 @@ def test_the_diary_as_known_has_no_later_entry_and_no_later_undo(program):
     newest = program.json("diary", "--as-known", "2026-11-25")[0]
     assert (newest["number"], newest["undone_by"]) == (53, None)
     assert program.json("diary", "--as-known", "2026-11-26")[0]["undoes"] == 53
+
+
+def test_a_correction_says_what_it_changed_to_and_what_it_said(program):
+    program("promised", "licence", "11dec")
+    program("fix", "53", "18dec")
+    (line,) = [one for one in program.json("moved", "since", "today")["lines"] if one["entry"] == 54]
+    assert (line["facts"][0]["fact"]["day"], line["was"][0]["fact"]["day"]) == ("2026-12-18", "2026-12-11")
+    out = program.out("moved", "since", "today", width=200)
+    assert "corrected: licence promised Fri 18 Dec (was: licence promised for Fri 11 Dec 2026" in out
+
+
+def test_a_date_brought_forward_is_not_called_late(program):
+    program("promised", "licence", "1dec")
+    out = program.out("moved", "since", "today")
+    assert "(supplier earlier, qingsha)" in out
+    assert "supplier late" not in out
+
+
+def test_what_a_late_entry_takes_back_is_said_though_it_moves_nothing(program):
+    program("promised", "licence", "27nov")
+    program("note", "boxes", "no news", "--today", "2026-12-03")
+    program("in", "licence", "on", "27nov")
+    out = program.out("moved", "since", "27nov")
+    assert "entered 6 days late; not knowing it had cost wave-2" in " ".join(out.split())
+
+
+def test_our_own_bench_is_us_among_the_suppliers(program):
+    program("set", "boxes", "name=Boxes")
+    program("promised", "look-over", "20jan")
+    assert [one["name"] for one in program.json("moved", "since", "today")["by_supplier"]] == ["us"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("since", "25nov"), "'25nov' looks back to Tue 25 Nov 2025, before the run began"),
+        (("since", "last week"), "since needs a date after it, found 'last week'"),
+        (("since", "16oct..19nov"), "since needs a date after it, found '16oct..19nov'"),
+    ],
+)
+def test_a_day_that_cannot_be_meant_is_quoted_back(program, words, said):
+    assert said in program.refuses("moved", *words, exit_code=2)
+
+
+def test_dashes_before_since_are_no_matter(program):
+    assert program.json("moved", "--since", "19nov") == program.json("moved", "since", "19nov")

@@ -28,7 +28,7 @@ def test_the_second_source_of_rings_gains_two_days_and_helps_until_the_sunday(pr
     and Tue 15, trial to Fri 18, one working day sooner. On Mon 30 it comes a day later, and the trial on Mon 21."""
     lines = typed(program, KEEP).splitlines()
     assert lines == [
-        f"option eu-rings: {RINGS}; cost GBP 1,763 [entry 53]", GAINS, UNTIL, "no shipment moves",
+        f"option eu-rings: {RINGS}; cost GBP 1,763 [entry 53]", GAINS, UNTIL,
         "today is Tue 24 Nov 2026, kept with this run",
     ]  # fmt: skip
     (row,) = listed(program)["options"]
@@ -167,6 +167,7 @@ def test_a_whole_code_of_a_job_is_meant_before_the_beginning_of_an_option(progra
         ("tracker option boxes set boxes lead=12wd", 1, "the code is taken by job boxes"),
         ("tracker option today set boxes lead=12wd", 1, "the code 'today' is a word of the command line"),
         ("tracker option 1x set boxes lead=12wd", 1, "must begin with a letter"),
+        ("tracker option foam add job foam supplier=lark lead=5wd", 1, "its own name is taken by what it adds"),
         ("tracker option quick set boxes lead=12wd --as-known 20nov", 2, "an option is kept as of now"),
     ],
 )  # fmt: skip
@@ -267,3 +268,97 @@ def test_every_entry_keeps_the_status_date_for_which_it_printed_dates(program):
     ]  # fmt: skip
     assert [row[7] for row in rows[:52] if row[5] == "{}"] == [None] * 50
     assert {row[7] for row in rows[:52] if row[5] != "{}"} == {"2026-06-30", "2026-11-24"}
+
+
+def test_a_second_source_of_one_part_leaves_the_build_of_another_alone(program):
+    """The build of wave 2 makes graphite and natural units, so it goes on. Magnets come on Wed 16 Dec; 14 working days
+    from Thu 17, shut 24 Dec to 3 Jan, end on Thu 14 Jan, packed in 7 from Fri 15 to Mon 25 Jan."""
+    out = typed(program, 'tracker option ug "instead unit-graphite by kessling lead 5wd"')
+    assert "wave-2 Mon 25 Jan instead of Fri 5 Feb (11 days earlier)" in out
+    assert "short" not in out
+    tried = typed(program, "tracker try instead unit-graphite by kessling lead 5wd")
+    assert "in place of trial and wave-1-build; brings unit-graphite" in tried
+    assert "wave-2-build goes on, since other parts come of it" in tried
+
+
+def test_an_option_after_which_a_shipment_goes_short_gains_nothing_for_it(program):
+    lines = typed(program, 'tracker option off "called-off wave-2-build"').splitlines()
+    assert lines[1:3] == [
+        "gains nothing as things stand; wave-2 goes short",
+        "82 of unit-natural short, wave-2-build called off; wave-2 goes short first",
+    ]
+    (row,) = listed(program)["options"]
+    wave_1, wave_2 = row["now"]
+    assert (wave_1["short"], wave_1["days"]) == (False, 0)
+    assert (wave_2["short"], wave_2["after"], wave_2["days"]) == (True, None, None)
+    assert [one["part"] for one in row["shortages"]] == ["unit-natural"]
+    assert row["last_day"] is None
+
+
+def test_a_supplier_opened_through_a_closure_helps_until_the_day_before_the_last_day_opened(program):
+    """Our bench opens on 28 to 31 Dec. Decided on Wed 30 it still works on Thu 31, one day of four."""
+    words = "set lark opens=2026-12-28,2026-12-29,2026-12-30,2026-12-31"
+    out = typed(program, f'tracker option work "{words}"')
+    assert "decided today: wave-2 Mon 1 Feb instead of Fri 5 Feb (4 days earlier)" in out
+    assert "last day it helps: Wed 30 Dec (then wave-2 1 day earlier)" in out
+
+
+def test_a_text_in_quotes_inside_the_words_of_an_option_is_kept_without_them(program):
+    typed(program, """tracker option new-name "set boxes name='Box, printed'\"""")
+    assert kept(program)[0][1] == 'set boxes name="Box, printed"'
+    assert "Box, printed" in program.out("try", "set", "boxes", "name=Box, printed", width=200)
+
+
+def test_one_option_that_is_decided_says_nothing_of_others(program):
+    typed(program, KEEP)
+    typed(program, 'tracker option more-hands "set wave-2-build lead=10wd"')
+    typed(program, "tracker decided more-hands no")
+    lines = typed(program, "tracker option more-hands").splitlines()
+    assert lines == [
+        "options on Tue 24 Nov 2026", "", "decided",
+        '  more-hands Tue 24 Nov: "no" (tried: set wave-2-build lead=10wd)',
+    ]  # fmt: skip
+    typed(program, "tracker decided eu-rings no")
+    assert "nothing is waiting to be decided" in typed(program, "tracker option")
+
+
+def test_the_same_decision_twice_is_told_in_one_sentence(program):
+    typed(program, KEEP)
+    typed(program, "tracker decided eu-rings yes")
+    assert typed(program, "tracker decided eu-rings yes").splitlines() == [
+        "eu-rings: already logged as entry 54; nothing was stored again",
+        "today is Tue 24 Nov 2026, kept with this run",
+    ]
+
+
+def test_the_cost_of_an_option_that_became_impossible_can_still_be_corrected(program):
+    typed(program, KEEP)
+    typed(program, "tracker in licence")
+    typed(program, "tracker in air-freight 520")
+    out = typed(program, "tracker option eu-rings cost GBP 1,800")
+    assert "cannot be tried as things stand" in out
+    assert kept(program)[0][3] == "GBP 1,800"
+
+
+@pytest.mark.parametrize(
+    ("words", "rest"),
+    [
+        ("made wave-1-build 12 on 20jan", "the 58 still to come after Wed 20 Jan 2027"),
+        ("in finish-natural 30 on 7jan", "the 66 still to come after Thu 7 Jan 2027"),
+        ("left finish-natural 30 on 7jan", "the 66 still to come after Thu 7 Jan 2027"),
+    ],
+)
+def test_a_part_count_ahead_asks_when_the_rest_comes_and_names_the_words_for_it(program, words, rest):
+    message = refused(program, f"tracker try {words}")
+    assert f"nothing says when {rest} will be there" in " ".join(message.split())
+    remedy = message.rstrip().rsplit(": ", 1)[1]
+    assert typed(program, f"tracker try {words} {' '.join(remedy.split())}").endswith(
+        "nothing was stored; today is Tue 24 Nov 2026, kept with this run\n"
+    )
+
+
+def test_an_option_that_rests_on_a_promise_gains_nothing_once_its_day_has_come(program):
+    program("option", "early", "promised licence 1dec")
+    for day, gains in (("2026-11-30", True), ("2026-12-01", False), ("2026-12-02", False)):
+        (row,) = program.json("option", "--today", day)["options"]
+        assert any(one["days"] for one in row["now"]) is gains, day

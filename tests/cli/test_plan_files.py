@@ -303,3 +303,9 @@ def test_the_demo_is_refused_in_a_sentence_where_it_cannot_be_built(program, tmp
     result = program("demo", "--in", str(tmp_path), exit_code=1)
     assert "the demo cannot be built in" in result.stderr
     assert (tmp_path / "demo_db").read_text(encoding="utf-8") == "in the way"
+
+
+def test_a_fact_logged_on_a_later_day_stops_no_edit(program):
+    program("set", "run", "today=")
+    program("note", "boxes", "the tape came", "--today", "2026-11-27")
+    assert "trial" in program.out("set", "trial", "lead=4wd", "--today", "2026-11-25")

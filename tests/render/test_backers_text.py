@@ -8,8 +8,9 @@ from openpyxl import load_workbook
 
 from tests.report.test_friday import FRIDAY, MONDAY, day, fact, page, promised, run
 from tracker.explain.closure_share import ClosureShare
-from tracker.plan.model import Shipment, Told
+from tracker.plan.model import Link, Shipment, Told
 from tracker.render.backers_text import WIDTH, backers_text
+from tracker.render.closure_share_text import closure_texts
 from tracker.render.friday_moved_text import write_moves
 from tracker.render.friday_text import write_friday
 from tracker.render.paper import Paper
@@ -53,6 +54,114 @@ def test_a_posted_shipment_says_when_it_went_and_nothing_of_what_could_move_it()
     text = text_of(run(fact("posted", "03-12", shipment="wave-1", good=100)))
     assert "Wave 1 (100 units): posted Thu 12 Mar 2026." in text
     assert "held by" not in text
+
+
+def test_when_all_is_posted_no_further_word_is_announced_and_lateness_is_still_said(tmp_path):
+    told = (Told(on=MONDAY, last=day("03-10")),)
+    plan = run(fact("posted", "03-12", shipment="wave-1", good=100))
+    plan = replace(plan, shipments=(replace(plan.shipments[0], told=told),))
+    text = text_of(plan)
+    assert "posted Thu 12 Mar 2026, 2 days after the last day we told you." in text
+    assert text.endswith("All parcels are posted.")
+    write_backers(reported(plan), tmp_path / "week.xlsx")
+    rows = load_workbook(tmp_path / "week.xlsx")["This week"].iter_rows(values_only=True)
+    assert "Next word by" not in [row[0] for row in rows]
+    waiting = replace(plan.shipments[0], code="wave-2")
+    assert "You will hear from us again" in text_of(replace(plan, shipments=(*plan.shipments, waiting)))
+
+
+def test_what_is_all_done_is_ready_to_be_posted_and_nothing_holds_it():
+    done = (fact("in", "03-09", job="housing", good=100), fact("passed", "03-10", job="check"))
+    text = text_of(run(*done, fact("finished", "03-12", job="pack")))
+    assert "Wave 1 (100 units): ready to be posted since Thu 12 Mar 2026." in text
+    assert "held by" not in text
+    assert text_of(run(*done)).startswith("Where we are on Fri 13 Mar 2026 Wave 1 (100 units): expected")
+
+
+def test_shipments_of_which_the_same_is_to_be_said_share_a_sentence():
+    plan = in_waves(5)
+    text = text_of(plan)
+    names = ", ".join(f"Wave to the backers {place}" for place in range(4)) + " and Wave to the backers 4"
+    for part in (
+        f"{names} (1 unit each): expected Mon 23 Mar 2026",
+        f"{names} 7 days later.",
+        f"In all, {names}: Mon 16 Mar 2026 has become Mon 23 Mar 2026, 7 days later.",
+        f"{names}, held by",
+    ):
+        assert text.count(part) == 1
+
+
+def waves(count, told=(), **changes):
+    """Shipments with short codes, all of the same jobs, a step without news before them."""
+    return run(
+        promised("03-02", "03-06"),
+        shipments=tuple(
+            Shipment(code=f"s{place}", quantity=1, after=("pack",), told=told)
+            for place in range(1, count + 1)
+        ),
+        **changes,
+    )
+
+
+def friday_lines(plan, width=80):
+    paper = Paper(width=width)
+    write_friday(page(plan), paper, everything=False)
+    assert max(map(len, paper.lines)) <= width
+    return paper.lines
+
+
+def test_how_late_a_shipment_is_stands_in_its_own_row_at_eighty_columns():
+    told = (Told(on=MONDAY, first=day("02-20"), last=day("02-28")),)
+    lines = friday_lines(waves(8, told))
+    rows = [line for line in lines if line.startswith("  s") and line.endswith("LATE 23 days")]
+    assert [row.split()[0] for row in rows] == [f"s{place}" for place in range(1, 9)]
+    assert "  all 8 AT BEST: no news from 1 job (housing)" in lines
+
+
+def test_a_long_code_has_how_late_it_is_on_a_line_of_its_own():
+    told = (Told(on=MONDAY, first=day("02-20"), last=day("02-28")),)
+    plan = waves(2, told)
+    shipments = tuple(replace(one, code=f"wave-to-the-backers-{one.code}") for one in plan.shipments)
+    lines = friday_lines(replace(plan, shipments=shipments))
+    assert lines.count("    LATE 23 days") == 2
+
+
+def test_few_shipments_are_named_and_more_are_counted():
+    for count, these in ((2, "s1 and s2"), (3, "s1, s2 and s3"), (4, "all 4")):
+        lines = friday_lines(waves(count))
+        assert f"  {these} AT BEST: no news from 1 job (housing)" in lines
+    assert "  once sent, log it: tracker told s1 DATE, tracker told s2 DATE" in friday_lines(waves(2))
+    assert any("tracker told CODE DATE, for each of s1, s2, s3 and s4" in x for x in friday_lines(waves(4)))
+
+
+def test_of_many_shipments_the_steps_before_they_part_are_told():
+    plan = waves(4)
+    last = replace(plan.jobs[-1], code="label", after=(Link(job="pack"),))
+    shipments = (*plan.shipments[:3], replace(plan.shipments[3], after=("label",)))
+    lines = friday_lines(replace(plan, jobs=(*plan.jobs, last), shipments=shipments))
+    (held,) = [line for line in lines if "held by" in line]
+    assert held.startswith("  all 4 held by")
+    assert held.endswith("housing > check > pack > ...")
+    few = friday_lines(replace(plan, jobs=(*plan.jobs, last), shipments=shipments[1:]))
+    assert [line.split(" held by")[0] for line in few if "held by" in line] == ["  s2 and s3", "  s4"]
+
+
+def test_equal_shares_of_a_closure_are_told_together():
+    def effect(shipment, days, share):
+        shut = ClosureShare(supplier="mill", first=day("03-09"), last=day("03-12"), why=("rest",), days=share)
+        return replace(line.effects[0], shipment=shipment, days=days, closure=shut)
+
+    (line,) = page(run(promised("03-02", "03-06"))).moved.lines
+    shut = "by a closure: mill shut Mon 9 Mar to Thu 12 Mar, rest"
+    alone = [effect("s1", 42, 21)]
+    assert closure_texts(alone, FRIDAY) == (f"21 of s1's 42 days {shut}",)
+    more = [*alone, effect("s2", 42, 21), effect("s3", 7, 7), effect("s4", 42, 21), effect("s5", 5, 6)]
+    assert closure_texts(more, FRIDAY) == (
+        f"21 of 42 days of s1, s2 and s4 and all of s3's 7 days and all of s5's 5 days {shut}",
+    )
+    assert closure_texts([effect("s1", 7, 7), effect("s2", 7, 7)], FRIDAY) == (
+        f"all 7 days of s1 and s2 {shut}",
+    )
 
 
 def test_nothing_new_is_said_and_the_next_word_announced_all_the_same():
@@ -118,7 +227,7 @@ def test_a_closure_is_named_only_beside_days_it_belongs_to():
     """One line of seven days, four of them over a closure of ours; joined with another line the share is not said."""
     plan = run(promised("03-02", "03-06"))
     picture, moved = Picture(Forecast(plan, FRIDAY)), page(plan).moved
-    share = ClosureShare(supplier="mill", first=day("03-09"), last=day("03-12"), why=("Ada is away",), days=4)
+    share = ClosureShare(supplier="mill", first=day("03-09"), last=day("03-12"), why=("rest",), days=4)
     (line,) = moved.lines
     closed = replace(line, effects=tuple(replace(one, closure=share) for one in line.effects))
     names = MappingProxyType({"wave-1": "First parcels"})

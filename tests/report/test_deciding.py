@@ -4,6 +4,8 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.build import day, fact, plan
 from tests.report.asking import printed
@@ -12,8 +14,9 @@ from tests.schedule.random_plans import random_plan
 from tracker.cli.options_kept import tries
 from tracker.plan.model import Fact, Shipment
 from tracker.plan.options import Option
+from tracker.plan.parts import Content, Make, Part
 from tracker.render.deciding_text import option_texts, write_deciding
-from tracker.report.deciding import FURTHEST, deciding, option_row
+from tracker.report.deciding import FURTHEST, deciding, last_helping, option_row
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
 
@@ -71,10 +74,47 @@ def test_an_option_that_only_costs_days_tells_how_many():
     ]
 
 
-def test_an_option_that_helps_whenever_it_is_decided_has_no_last_day():
+def test_an_option_that_helps_on_every_day_looked_at_has_no_last_day():
     row = row_of(plan("a:10 b:2 c:2 | a>c b>c"), "called-off a")
     assert (gains(row.now), row.last_day, row.throughout) == ({"wave-1": 8}, None, True)
-    assert texts(row)[1] == "no last day found: it helps whenever it is decided"
+    assert texts(row)[1] == "no decide-by day is known for it"
+
+
+def test_what_touches_neither_a_job_nor_a_calendar_has_no_day_by_which_to_decide():
+    """Without c, wave 1 goes with a on day 4 instead of day 8: no day of work says until when that can be changed."""
+    sent = Shipment(code="wave-1", quantity=1, after=("a", "c"))
+    row = row_of(plan("a:5 c:9", shipments=(sent,)), "set wave-1 after=a")
+    assert (gains(row.now), row.last_day) == ({"wave-1": 4}, None)
+    assert texts(row)[1] == "no decide-by day is known for it"
+
+
+def test_a_supplier_opened_on_a_day_off_helps_until_the_day_before_it():
+    """Ten working days from Tue 2 end on Mon 15 June, with Sat 13 on that day; decided on Sat 13 that is over."""
+    row = row_of(TEN_DAYS, "set shop opens=2026-06-13")
+    assert (gains(row.now), row.last_day) == ({"wave-1": 2}, day(11))
+
+
+@given(
+    first=st.integers(1, 40),
+    later=st.lists(st.integers(2, 7), max_size=3),
+    beyond=st.integers(1, 200),
+)
+def test_days_that_help_again_within_a_week_of_the_last_one_are_found(first, later, beyond):
+    """Deciding helps on the ``first`` days from day 0, then on single days, each within seven of the one before."""
+    helping = set(range(first))
+    for gap in later:
+        helping.add(max(helping) + gap)
+    seen = {n for n in helping if n < beyond}
+    asked = []
+
+    def helps(one):
+        asked.append(one)
+        return (one - day(0)).days in seen
+
+    found = (last_helping(helps, day(0), day(beyond)) - day(0)).days
+    assert found == max(seen)
+    assert len(asked) <= 9 + 7 + sum(later)
+    assert all(day(0) < one < day(beyond) for one in asked)
 
 
 def test_a_promise_helps_only_while_its_day_is_still_to_come():
@@ -82,6 +122,23 @@ def test_a_promise_helps_only_while_its_day_is_still_to_come():
     known = plan("a:10wd@shop b:5 | a>b", facts=[fact("ordered", "a", 0)])
     row = row_of(known, "promised a 2026-06-08")
     assert (gains(row.now), row.last_day, gains(row.then)) == ({"wave-1": 7}, day(6), {"wave-1": 7})
+
+
+def test_a_shipment_short_already_still_gains_days():
+    """The lids are called off, now and then; with boxes in three days, not ten, it goes on Thu 4, not Mon 15 June."""
+    sent = Shipment(
+        code="wave-1", quantity=9, contents=(Content(part="box", quantity=6), Content(part="lid", quantity=3))
+    )
+    jobs = {
+        "a": {"makes": (Make(part="box"),), "quantity": 6},
+        "c": {"makes": (Make(part="lid"),), "quantity": 3},
+    }
+    known = plan("a:10wd@shop c:2@shop", jobs=jobs, shipments=(sent,), facts=[fact("called_off", "c", 0)])
+    known = replace(known, parts=(Part(code="box"), Part(code="lid")))
+    row = row_of(known, "set a lead=3wd")
+    assert (gains(row.now), row.shortages, row.last_day) == ({"wave-1": 11}, (), day(8))
+    gone = row_of(known, "called-off a")
+    assert [(one.kind, one.part, one.pieces) for one in gone.shortages] == [("nobody makes", "box", 6)]
 
 
 def test_words_that_can_no_longer_be_tried_are_told_in_a_line():

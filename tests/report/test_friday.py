@@ -11,13 +11,13 @@ from tracker.explain.moved import movement
 from tracker.plan.model import Fact, Job, Link, Plan, Run, Shipment, Supplier, Told
 from tracker.plan.span import Lead
 from tracker.report.backers_moved import backers_moved
-from tracker.report.discretion import PublicDiscretion
 from tracker.report.friday import friday
 from tracker.report.logged import Entries
 from tracker.report.moved import moved_report
 from tracker.report.news import News, facts_after
 from tracker.report.next_word import next_word
 from tracker.report.picture import Picture
+from tracker.report.public_discretion import PublicDiscretion
 from tracker.schedule.forecast import Forecast
 
 MONDAY, FRIDAY = date(2026, 3, 2), date(2026, 3, 13)
@@ -221,12 +221,41 @@ def test_nothing_told_yet_is_not_overdue_by_any_count():
         ("pay 704 EUR", "speaks of money"),
         ("priced at 704", "speaks of money"),
         ("reworked parts go last", "speaks of rejects"),
+        ("Berg will call", "names a supplier or a person"),
+        ("bo will call", "names a supplier or a person"),
+        ("House comes on Monday", "names a supplier or a person"),
+        ("a house for each", ""),
+        ("ring 05550199", "names a supplier or a person"),
+        ("ask the desk on Monday, or on Friday", ""),
+        ("check comes before packing", "names a job, part or shipment without a public name"),
+        ("hold wave-1", "names a job, part or shipment without a public name"),
+        ("rings at 4.20", "speaks of money"),
+        ("rings at 1,763.00", "speaks of money"),
+        ("9 each", "speaks of money"),
+        ("176 apiece", "speaks of money"),
+        ("1763 in all", "speaks of money"),
+        ("build 12 each day", ""),
+        ("bore 0.06 mm wider from 24.11.2026", ""),
+        ("redo the 15 blotchy ones", "speaks of rejects"),
+        ("fifteen are faulty", "speaks of rejects"),
+        ("strip and remake 15", "speaks of rejects"),
+        ("redo the artwork by 27 Nov 2026", ""),
+        ("redo the artwork", ""),
     ],
 )
 def test_a_text_is_judged_by_whom_and_how_much_it_names(text, trouble):
     mill = replace(run().suppliers[0], public_name="our workshop" if "mill:" in text else "our mill")
+    mill = replace(mill, contact="Ada, or ask Bo Berg, House desk Mon-Fri: 0-555-0199")
     plan = replace(run(), suppliers=(mill, run().suppliers[1]))
     assert PublicDiscretion(plan).trouble(text) == trouble
+
+
+def test_a_code_of_a_step_that_has_a_public_name_may_stand():
+    plan = run()
+    jobs = tuple(replace(job, public_name="Packing") for job in plan.jobs)
+    named = replace(plan, jobs=jobs)
+    assert PublicDiscretion(plan).trouble("pack on Saturday")
+    assert PublicDiscretion(named).trouble("pack on Saturday") == ""
 
 
 def moved_lines(plan, today=FRIDAY):

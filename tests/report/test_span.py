@@ -2,7 +2,9 @@
 
 from dataclasses import replace
 
-from tests.build import SHOP, day, plan
+import pytest
+
+from tests.build import BENCH, SHOP, day, plan
 from tests.report.asking import printed
 from tracker.plan.model import Closure, Shipment
 from tracker.render.try_text import write_span
@@ -24,6 +26,48 @@ def seen(first, last, waves=1, closure=SHUT):
     forecasts = [Forecast(one.plan, day(0)) for one in tried]
     before = Picture(Forecast(known, day(0)))
     return span_report(before, list(zip(days, forecasts, strict=True))[:-1], forecasts[-1], tried[0].facts)
+
+
+def with_still(moving, still):
+    """As ``seen``, with shipments that wait for b and others that wait for c, which no day tried moves."""
+    waits = [(f"wave-{n}", "b") for n in range(1, moving + 1)] + [
+        (f"still-{n}", "c") for n in range(1, still + 1)
+    ]
+    shipments = tuple(Shipment(code=code, quantity=9, after=(job,)) for code, job in waits)
+    known = plan("a:5wd@maker b:3wd@shop c:40 | a>b", suppliers=(BENCH, MAKER, SHUT), shipments=shipments)
+    days = [day(n) for n in range(7, 14)]
+    tried = [read_try(["promised", "a", one.isoformat()], known, day(0)) for one in days]
+    forecasts = [Forecast(one.plan, day(0)) for one in tried]
+    return span_report(
+        Picture(Forecast(known, day(0))), list(zip(days, forecasts, strict=True)), None, tried[0].facts
+    )
+
+
+@pytest.mark.parametrize("width", [80, 100, 120])
+@pytest.mark.parametrize(("moving", "still"), [(8, 0), (4, 4), (3, 1), (1, 7)])
+def test_no_line_of_a_span_is_wider_than_the_page_and_every_date_is_there(width, moving, still):
+    view = with_still(moving, still)
+    out = printed(write_span, view, width=width)
+    assert max(map(len, out.splitlines())) <= width
+    headings = [word for line in out.splitlines() if line.startswith("  day ") for word in line.split()[1:]]
+    assert headings == [f"wave-{n}" for n in range(1, moving + 1)]
+    tables = out.count("  day ")
+    assert out.count("Mon 29 Jun") == moving
+    assert out.count("  Fri 12 Jun to Sun 14 Jun  ") == tables
+    assert out.count("  Wed 10 Jun") == out.count("cliff 1\n") == tables
+
+
+def test_shipments_that_no_day_moves_are_named_in_one_line_and_have_no_column():
+    out = printed(write_span, with_still(1, 2))
+    assert "no day tried moves still-1 and still-2" in out
+    assert [line.split() for line in out.splitlines() if line.startswith("  day ")] == [["day", "wave-1"]]
+
+
+def test_a_span_that_moves_nothing_has_no_table():
+    lines = printed(write_span, with_still(0, 1)).splitlines()
+    assert lines[1:] == [
+        "as things stand: still-1 Fri 10 Jul", "no day tried moves still-1", "nothing was stored",
+    ]  # fmt: skip
 
 
 def rows(view):

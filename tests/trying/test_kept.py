@@ -30,6 +30,9 @@ def wish(line):
         ('x "set a lead=12wd" cost "GBP 1,763"', "set a lead=12wd", "GBP 1,763"),
         ("x set a lead=12wd Cost GBP 20, no cost for freight", "set a lead=12wd", "GBP 20, no cost for freight"),
         ('x "set a lead=12wd" and "promised b fri"', "set a lead=12wd and promised b fri", None),
+        ("""x "set a name='A plainer name'\" cost 3""", "set a name=A plainer name", "3"),
+        ("x 'set a name=\"A plainer name\"'", "set a name=A plainer name", None),
+        ("""x "note a we'll see, they said so'\"""", "note a we'll see, they said so'", None),
         ("x cost GBP 3", "", "GBP 3"),
         ("x", "", None),
     ],
@@ -127,3 +130,20 @@ def test_a_kept_order_goes_out_on_the_day_it_is_decided():
     for decided in (day(0), day(4), day(0) + timedelta(days=40)):
         (fact,) = read_kept(kept, PLAN, day(0), begins=decided).facts
         assert fact.on == decided
+
+
+def test_texts_in_single_quotes_inside_a_quoted_step_stay_whole():
+    words = ["x", "promised a 2026-06-12 said 'by then on fri' and note a \"it's late\""]
+    assert read_wish(words).words == (
+        "promised", "a", "2026-06-12", "said", "by then on fri", "and", "note", "a", "it's late",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("value", ["A plainer name", "x", "=", "a = b c", "it's so"])
+def test_a_value_of_several_words_is_kept_behind_its_key(value):
+    text = kept_words(["set", "a", f"name={value}"], PLAN, day(0))
+    assert read_kept(text, PLAN, day(0)).plan.job_by_code["a"].name == value
+
+
+def test_a_value_of_several_words_is_written_in_quotes_behind_its_key():
+    assert kept_words(["set", "a", "name=A b"], PLAN, day(0)) == 'set a name="A b"'

@@ -189,3 +189,49 @@ def test_a_check_without_a_bench_of_ours_names_who_could():
         == "name who does: tracker try instead rings 100 by other lead 10cd check other 2cd"
     )
     assert tried(known, "instead rings by other lead 10cd check other 2cd").touched[1] == "check-rings-other"
+
+
+def two_of_a_build(taken):
+    """A build that makes units of two kinds out of rings, of which ``taken`` go into the shipment."""
+    both = (Make(part="plain", quantity=40), Make(part="gilt", quantity=60))
+    jobs = {
+        "rings": {"makes": (Make(part="ring"),), "quantity": 200},
+        "build": {"takes": (Take(part="ring"),), "makes": both, "after": ()},
+    }
+    sent = Shipment(
+        code="wave-1",
+        quantity=30 * len(taken),
+        contents=tuple(Content(part=code, quantity=30) for code in taken),
+    )
+    known = plan("rings:5@shop build:2", jobs=jobs, suppliers=SUPPLIERS, shipments=(sent,))
+    return replace(known, parts=tuple(Part(code=code) for code in ("ring", "plain", "gilt")))
+
+
+def test_a_maker_of_another_part_that_is_taken_goes_on_with_what_leads_to_it():
+    found = tried(two_of_a_build(("plain", "gilt")), "instead gilt by other lead 10cd")
+    assert called_off(found) == set()
+    assert found.edits[1:] == (
+        "beside build",
+        "build goes on, since other parts come of it",
+    )
+
+
+def test_a_maker_of_another_part_that_nobody_takes_is_replaced():
+    found = tried(two_of_a_build(("gilt",)), "instead gilt by other lead 10cd")
+    assert called_off(found) == {"rings", "build"}
+
+
+def test_another_part_counts_as_taken_only_by_work_that_stays():
+    """A finish makes gilt units, too, out of plain ones: both are made needless, and the plain ones with them."""
+    known = two_of_a_build(("gilt",))
+    finish = replace(
+        known.job_by_code["build"], code="finish", takes=(Take(part="plain"),), makes=(Make(part="gilt"),)
+    )
+    more = replace(known, jobs=(*known.jobs, finish))
+    assert called_off(tried(more, "instead gilt by other lead 10cd")) == {"rings", "build", "finish"}
+    engraved = replace(finish, code="engrave", makes=(Make(part="engraved"),))
+    sent = replace(known.shipments[0], after=("engrave",))
+    kept = replace(
+        more, parts=(*more.parts, Part(code="engraved")), jobs=(*more.jobs, engraved), shipments=(sent,)
+    )
+    assert called_off(tried(kept, "instead gilt by other lead 10cd")) == {"finish"}

@@ -101,7 +101,7 @@ def _edit(today: str, change: Callable[[Plan, date], Plan], *, as_json: bool) ->
         seen_on = status_date(plan, today)
         edited = change(plan, seen_on)
         day = status_date(edited, today)
-        whole = settled(edited, day)
+        whole = settled(edited, _checked_on(plan, edited, day))
         lines = read_back(plan, whole)
         before, after = Picture(Forecast(plan, seen_on)), Picture(Forecast(whole, day))
         if not lines:
@@ -118,3 +118,10 @@ def _edit(today: str, change: Callable[[Plan, date], Plan], *, as_json: bool) ->
             remarks = (*remarks, *counts_later(transaction, day))
             view = answer(before, after, (), remarks, entry, jobs_changed(plan, whole))
     put_answer(view, today, as_json=as_json)
+
+
+def _checked_on(before: Plan, edited: Plan, day: date) -> date:
+    """The day whose facts must hold together: a later one where facts of it were logged before, unless today itself is set."""
+    if edited.run.today != before.run.today:
+        return day
+    return max((day, *(fact.on for fact in before.facts)))

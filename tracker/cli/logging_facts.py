@@ -82,6 +82,8 @@ def answer_to(transaction: "Transaction", before: Picture, step: Step, today: da
     transaction.record_dates(step.entry, printed_dates(after.forecast), today)
     remarks = (*step.remarks, *counts_later(transaction, today))
     view = answer(before, after, step.facts, remarks, step.entry, step.edited)
+    if step.moves_nothing and not view.moves:
+        view = replace(view, moves=None)
     rows = zip(step.was, fact_rows(before.plan, tuple(fact for _, fact in step.was)), strict=True)
     return replace(view, was=tuple(replace(row, entry=number) for (number, _), row in rows))
 

@@ -94,6 +94,7 @@ def _answer(transaction: "Transaction", before: Picture, steps: list[Step], toda
         was=tuple(fact for step in steps for fact in step.was),
         remarks=tuple(remark for step in steps for remark in step.remarks),
         edited=tuple(code for step in steps for code in step.edited),
+        moves_nothing=all(step.moves_nothing for step in steps),
     )
     view = answer_to(transaction, before, whole, today)
     numbers = [step.entry for step in steps for _ in step.facts]

@@ -35,7 +35,7 @@ class Step:
     """What one command did: the plan after it, the facts it logged, or corrected.
 
     ``was`` has what corrected facts said before, each with the entry that had logged it. ``entry`` is None where
-    nothing was stored.
+    nothing was stored. ``moves_nothing`` is what only keeps words, so that nobody asks what it moves.
     """
 
     plan: Plan
@@ -44,6 +44,7 @@ class Step:
     was: tuple[tuple[int, Fact], ...] = ()
     remarks: tuple[str, ...] = ()
     edited: tuple[str, ...] = ()
+    moves_nothing: bool = False
 
 
 def log_step(

@@ -98,11 +98,11 @@ def _changes(before: Plan | None, after: Plan | None) -> tuple[str, ...]:
 
 def _span(words: Sequence[str], plan: Plan, today: date) -> tuple[date | None, date]:
     """The days after ``since`` and ``until``; both look back."""
-    reader = DateReader(today=today, order=plan.run.dates)
+    reader = DateReader(today=today, order=plan.run.dates, earliest=plan.run.start)
     found: dict[str, date] = {}
     place = 0
     while place < len(words):
-        word = words[place].lower()
+        word = words[place].lower().lstrip("-")
         if word not in ("since", "until") or word in found:
             raise UsageError(
                 f"'{words[place]}' has no place in 'moved'",
@@ -110,7 +110,10 @@ def _span(words: Sequence[str], plan: Plan, today: date) -> tuple[date | None, d
             )
         read = reader.read(words, place + 1, "back") if place + 1 < len(words) else None
         if read is None:
-            raise UsageError(f"{word} needs a date after it", hint=f"for example: tracker moved {word} 16oct")
+            typed = f", found '{words[place + 1]}'" if place + 1 < len(words) else ""
+            raise UsageError(
+                f"{word} needs a date after it{typed}", hint=f"for example: tracker moved {word} 16oct"
+            )
         found[word] = read[0]
         place += 1 + read[1]
     until = found.get("until", today)

@@ -1,5 +1,6 @@
 """Carrying out ``option``: keep a try-out until it is decided, and say what each would gain."""
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
@@ -51,7 +52,7 @@ def keep_or_list(words: Sequence[str], today: str, *, as_json: bool) -> None:
 def show_option(loaded: Loaded, code: str, *, as_json: bool) -> None:
     """One option, open or decided."""
     view = options_of(loaded.picture, code)
-    put_view(view, lambda paper: write_deciding(view, paper), as_json=as_json)
+    put_view(view, lambda paper: write_deciding(view, paper, alone=True), as_json=as_json)
 
 
 def options_of(picture: Picture, only: str = "") -> Deciding:
@@ -70,7 +71,7 @@ def tries(option: Option, today: date) -> Tries:
         except TrackerError as error:
             return error.message
         come = any(fact.kind == "promised" and fact.day and fact.day <= day for fact in found.facts)
-        return plan if come and day > today else found.plan
+        return plan if come else found.plan
 
     return tried
 
@@ -91,6 +92,8 @@ def option_step(
     problems = check_plan(changed, today)
     if problems:
         raise PlanProblems(problems, what="the plan with that option")
+    if old is None or option.words != old.words:
+        _refuse_untried(option, changed, today)
     moved, remarks = with_today(transaction, plan, today)
     changed = replace(changed, run=moved.run)
     entry = transaction.begin_entry(command, today, now())
@@ -99,7 +102,16 @@ def option_step(
     said = f"option {option_text(option.code, spelled(option.words), option.cost)}"
     was = f"was: {option_text(old.code, spelled(old.words), old.cost)}" if old else ""
     texts = (said, was, *gain_texts(row, today), *remarks)
-    return Step(plan=changed, entry=entry, remarks=tuple(filter(None, texts)))
+    return Step(plan=changed, entry=entry, remarks=tuple(filter(None, texts)), moves_nothing=True)
+
+
+def _refuse_untried(option: Option, plan: Plan, today: date) -> None:
+    """Refuse an option that cannot be tried beside its own name."""
+    if isinstance(tries(option, today)(plan, today), str):
+        raise Refused(
+            f"option {option.code} could never be tried: its own name is taken by what it adds",
+            hint=f"choose another name: tracker option try-{option.code} {shlex.quote(option.words)}",
+        )
 
 
 def _wished(wish: Wish, old: Option | None, plan: Plan, today: date) -> Option:

@@ -37,9 +37,10 @@ def load_telling(today: str) -> Telling:
         begin = since_told(replay, stored, by=day - A_DAY, today=day)
         count = entries_then(replay, stored, day)
         moved = moved_between(replay, begin, count, today=day, until=day)
-        plan = loaded_plan(replay.plan_after(max(begin.count, count)) or stored)
+        known = replay.plan_after(max(begin.count, count))
+        plan = loaded_plan(known or replay.plan_after(len(replay.entries)))
         entries = entries_of(connection, replay)
-    known = replay.entries[begin.count - 1].number if begin.count else 0
-    facts = facts_after(plan, entries, known, day)
+    last = replay.entries[begin.count - 1].number if begin.count else 0
+    facts = facts_after(plan, entries, last, day)
     news = News(since=begin.day, told=begin.told, facts=facts, moved=moved)
     return Telling(Picture(Forecast(plan, day)), news)

@@ -18,7 +18,7 @@ _Span = Annotated[
 
 def declare(app: typer.Typer) -> None:
     """Add the command that looks back."""
-    app.command("moved")(moved)
+    app.command("moved", context_settings={"ignore_unknown_options": True})(moved)
 
 
 def moved(

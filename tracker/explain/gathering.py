@@ -12,7 +12,7 @@ CLOSURE_FROM = 3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gathered:
-    """Lines that move something, in order, and the numbers of entries that move nothing."""
+    """Lines that move something or take back what days had cost, in order, and the numbers of all other entries."""
 
     lines: tuple[Line, ...]
     quiet: tuple[int, ...]
@@ -20,11 +20,11 @@ class Gathered:
 
 def gathered(lines: Sequence[Line]) -> Gathered:
     """Set apart entries without effect; join days that passed to either side of them where the same is to blame."""
-    moving = {line.step.entry.number for line in lines if line.step is not None and line.effects}
+    moving = {line.step.entry.number for line in lines if line.step is not None and _tells(line)}
     quiet = dict.fromkeys(line.step.entry.number for line in lines if line.step is not None)
     told: list[Line] = []
     for line in lines:
-        if not line.effects:
+        if not _tells(line):
             continue
         if told and _same_reason(told[-1], line):
             told[-1] = _joined(told[-1], line)
@@ -49,6 +49,10 @@ def closures_of(line: Line) -> Mapping[str, ClosureShare]:
         and before.shipment_dates.get(one.shipment) == one.before
     }
     return {code: share for code, share in found.items() if share is not None}
+
+
+def _tells(line: Line) -> bool:
+    return bool(line.effects or (line.step is not None and line.folded))
 
 
 def _same_reason(one: Line, other: Line) -> bool:

@@ -1,6 +1,6 @@
 """Whose doing it is that a shipment moves while days pass and nothing is logged."""
 
-from tracker.explain.steps import Blame, Cause
+from tracker.explain.steps import US, Blame, Cause
 from tracker.schedule.forecast import Forecast
 from tracker.schedule.holders import holding
 
@@ -23,4 +23,5 @@ def blame_of_days(after: Forecast | None, shipment: str) -> Blame:
         cause = "our own delay"
     elif any(after.network.jobs[lot].code == job.code for lot in after.times.overdue):
         cause = "supplier late"
-    return Blame(cause=cause, job=job.code, supplier=job.supplier)
+    ours = cause == "our own delay" or after.plan.supplier_by_code[job.supplier].inhouse
+    return Blame(cause=cause, job=job.code, supplier=US if ours else job.supplier)

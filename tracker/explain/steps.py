@@ -10,6 +10,8 @@ from tracker.plan.model import Fact, Job, Plan
 
 Cause = Literal["supplier late", "rejects", "our own delay", "plan edited", "time passing"]
 _WITHOUT_DATES = ("told", "decided", "called", "note", "mailed")
+US = "us"
+"""Stands for a supplier where it is our own doing."""
 _OURS = ("given", "ordered", "posted", *_WITHOUT_DATES)
 
 
@@ -54,7 +56,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blame:
-    """Whose doing a move is: its cause, and the job and supplier where it has one."""
+    """Whose doing a move is: its cause, and the job and supplier where it has one; ``us`` is our own bench, or our delay."""
 
     cause: Cause
     job: str = ""
@@ -137,15 +139,17 @@ def blame_of(step: Step, days: int) -> Blame:
         return Blame(cause="rejects" if loops else "plan edited")
     fact = min(facts, key=lambda one: (not _rejects(one), one.kind in _OURS))
     job = plan.job_by_code.get(fact.job)
-    about = Blame(cause="our own delay", job=fact.job, supplier=job.supplier if job else "")
+    ours = job is None or plan.supplier_by_code[job.supplier].inhouse
+    whose = US if job is None or ours else job.supplier
+    about = Blame(cause="our own delay", job=fact.job, supplier=whose)
     if fact.kind == "called_off":
         return replace(about, cause="plan edited")
     later = -days if fact in step.removed else days
     if fact.kind == "failed" or _passes_after_failure(fact, plan) or (_rejects(fact) and later > 0):
         return replace(about, cause="rejects")
-    if job is None or fact.kind in _OURS or plan.supplier_by_code[job.supplier].inhouse:
-        return about
-    return replace(about, cause="supplier late")
+    return (
+        replace(about, supplier=US) if ours or fact.kind in _OURS else replace(about, cause="supplier late")
+    )
 
 
 def _facts_between(

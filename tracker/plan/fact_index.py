@@ -2,6 +2,7 @@
 
 from collections import deque
 from collections.abc import Mapping
+from operator import is_
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -18,10 +19,15 @@ def by_job(facts: "_Facts") -> "_ByJob":
     for known, index in _RECENT:
         if known is facts:
             return index
-    begun = next(((known, index) for known, index in _RECENT if known and facts[: len(known)] == known), None)
+    begun = next(((known, index) for known, index in _RECENT if _goes_on(known, facts)), None)
     index = _with_more(begun[1], facts[len(begun[0]) :]) if begun else _with_more({}, facts)
     _RECENT.appendleft((facts, index))
     return index
+
+
+def _goes_on(known: "_Facts", facts: "_Facts") -> bool:
+    """Whether the facts are these very ones and more; equal ones of another plan are others."""
+    return 0 < len(known) < len(facts) and all(map(is_, known, facts))
 
 
 def _with_more(index: "_ByJob", more: "_Facts") -> "_ByJob":

@@ -4,8 +4,9 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from tracker.render.backers_words import count_text, moved_text
+from tracker.render.backers_words import count_text, held_text, moved_text
 from tracker.render.words import full_day, plural
+from tracker.report.alike import alike, begun_alike
 from tracker.report.backers import BackerShipment, BackersReport
 from tracker.report.backers_moved import BackersMoved
 from tracker.report.backers_news import BackersNews, LeftOut
@@ -19,7 +20,7 @@ def backers_text(report: BackersReport) -> str:
     title = f"{report.product}: where we are" if report.product else "Where we are"
     parts = [
         [f"{title} on {full_day(report.today)}"],
-        *([_shipment(one, report)] for one in report.shipments),
+        *([text] for text in _shipments(report)),
     ]
     news = report.news
     if news is not None:
@@ -30,9 +31,15 @@ def backers_text(report: BackersReport) -> str:
             or ([f"No date has moved {since}."] if news.moved.shipments else []),
             _listed("What we decided", news.decided),
             _listed("What could still move it", _risks(report, news)),
-            [f"You will hear from us again by {full_day(news.again)}, also if nothing has changed."],
+            [_next_word(report, news)],
         ]
     return "\n\n".join("\n".join(_wrapped(line) for line in part) for part in parts if part) + "\n"
+
+
+def _next_word(report: BackersReport, news: BackersNews) -> str:
+    if report.all_posted:
+        return "All parcels are posted."
+    return f"You will hear from us again by {full_day(news.again)}, also if nothing has changed."
 
 
 def left_out_texts(report: BackersReport) -> Iterator[str]:
@@ -61,25 +68,36 @@ def _listed(title: str, points: Iterable[str]) -> list[str]:
     return [title, *found] if found else []
 
 
-def _shipment(one: BackerShipment, report: BackersReport) -> str:
-    name = f"{one.name} ({plural(one.quantity, 'unit')})"
-    return " ".join((f"{name}: {_expected(one, report)}.", *_told(one, report)))
+def _shipments(report: BackersReport) -> Iterator[str]:
+    """A paragraph a shipment; those of which every word is the same share one."""
+    said = [
+        (one.name, (one.quantity, " ".join((f"{_expected(one, report)}.", *_told(one, report)))))
+        for one in report.shipments
+    ]
+    for names, (quantity, text) in alike(said):
+        each = " each" if len(names) > 1 else ""
+        yield f"{listed(names)} ({plural(quantity, 'unit')}{each}): {text}"
 
 
 def _expected(one: BackerShipment, report: BackersReport) -> str:
     """The forecast against the last day told, unless that is told only now; and what it rests on without news."""
     if one.posted:
-        return f"posted {full_day(one.posted)}"
+        return f"posted {full_day(one.posted)}{_against_told(one, report)}"
     if one.forecast is None:
         return "no date yet"
-    text = f"expected {full_day(one.forecast)}"
-    if one.days_late and one.told is not None and one.told.on < report.today:
-        side = "after" if one.days_late > 0 else "before"
-        text += f", {plural(abs(one.days_late), 'day')} {side} the last day we told you"
+    stands = "ready to be posted since" if one.ready else "expected"
+    text = f"{stands} {full_day(one.forecast)}{_against_told(one, report)}"
     if one.at_best:
         passed = f"{plural(len(one.at_best), 'date')} passed without news ({listed(one.at_best)})"
         text += f", at best: {passed}"
     return text
+
+
+def _against_told(one: BackerShipment, report: BackersReport) -> str:
+    if not one.days_late or one.told is None or one.told.on == report.today:
+        return ""
+    side = "after" if one.days_late > 0 else "before"
+    return f", {plural(abs(one.days_late), 'day')} {side} the last day we told you"
 
 
 def _told(one: BackerShipment, report: BackersReport) -> Iterator[str]:
@@ -121,16 +139,16 @@ def _what_moved(news: BackersNews) -> str:
 
 
 def _moves(moved: BackersMoved) -> Iterator[str]:
-    """Each cause with the days it makes of every shipment; the last point adds them up."""
+    """Each cause with the days it makes of every shipment; the last points add them up."""
     for line in moved.lines:
-        pairs = zip(moved.shipments, line.days, strict=True)
-        touched = [f"{one.name} {moved_text(days)}" for one, days in pairs if days]
+        pairs = [(one.name, days) for one, days in zip(moved.shipments, line.days, strict=True) if days]
+        touched = ", ".join(f"{listed(names)} {moved_text(days)}" for names, days in alike(pairs))
         remarks = "".join(f" ({remark})" for remark in line.closures)
-        yield f"{line.name}: {line.why}. {', '.join(touched)}{remarks}."
-    for one in moved.shipments:
-        if one.days:
-            days = f"{full_day(one.before)} has become {full_day(one.after)}, {moved_text(one.days)}"
-            yield f"In all, {one.name}: {days}."
+        yield f"{line.name}: {line.why}. {touched}{remarks}."
+    whole = [(one.name, (one.before, one.after, one.days)) for one in moved.shipments if one.days]
+    for names, (before, after, days) in alike(whole):
+        became = f"{full_day(before)} has become {full_day(after)}, {moved_text(days)}"
+        yield f"In all, {listed(names)}: {became}."
 
 
 def _else(news: BackersNews) -> Iterator[str]:
@@ -141,9 +159,11 @@ def _else(news: BackersNews) -> Iterator[str]:
 
 
 def _risks(report: BackersReport, news: BackersNews) -> Iterator[str]:
-    for one in report.shipments:
-        if one.holds and not one.posted:
-            yield f"{one.name}, held by {one.holds}."
-    for risk in news.risks:
-        ready = f"{risk.name}: if it is ready only on {full_day(risk.day)}"
-        yield f"{ready}, that delays {risk.shipment} by {plural(risk.days, 'day')}."
+    held = [(one.name, one.holds) for one in report.shipments if one.holds and not one.posted]
+    for names, holds in alike(held):
+        paths = (one.then for one in report.shipments if one.name in names)
+        yield f"{listed(names)}, held by {held_text(holds, begun_alike(paths))}."
+    risks = [(risk.shipment, (risk.name, risk.day, risk.days)) for risk in news.risks]
+    for names, (step, day, days) in alike(risks):
+        ready = f"{step}: if it is ready only on {full_day(day)}"
+        yield f"{ready}, that delays {listed(names)} by {plural(days, 'day')}."

@@ -1,5 +1,7 @@
 """Words that the backers' workbook and text share."""
 
+from collections.abc import Sequence
+
 from tracker.render.amounts import amount_text
 from tracker.render.words import plural
 from tracker.report.backer_sets import BackerCount
@@ -22,3 +24,14 @@ def count_text(count: BackerCount | None) -> str:
         return ""
     here, needed = (amount_text(number, count.measure) for number in (count.here, count.needed))
     return f"{here} here, {needed} needed"
+
+
+def held_text(holds: str, then: Sequence[str]) -> str:
+    """What holds a shipment, and the steps after it.
+
+    Examples
+    --------
+    >>> held_text("Magnets: promised for Fri 4 Dec 2026", ("Assembly", "Packing"))
+    'Magnets: promised for Fri 4 Dec 2026. Then: Assembly; Packing'
+    """
+    return holds + (f". Then: {'; '.join(then)}" if then else "")

@@ -4,15 +4,16 @@ from collections.abc import Sequence
 from datetime import date
 
 from tracker.render.paper import Paper
+from tracker.render.shortage_text import shortage_texts
 from tracker.render.words import full_day, plural, short_day
 from tracker.report.deciding import AtWorst, DecidedRow, Deciding, Gain, OptionRow
 from tracker.report.owed import listed
 
 
-def write_deciding(view: Deciding, paper: Paper) -> None:
-    """Open options, then those decided."""
+def write_deciding(view: Deciding, paper: Paper, *, alone: bool = False) -> None:
+    """Open options, then those decided; ``alone`` where only one was asked for."""
     paper.line(f"options on {full_day(view.today)}")
-    if not view.options:
+    if not view.options and not alone:
         paper.line("nothing is waiting to be decided" if view.decided else "no option is kept")
         paper.line('keep one: tracker option NAME "what you would try" cost COST')
     write_options(view, paper)
@@ -44,7 +45,10 @@ def option_text(code: str, spelled: str, cost: str) -> str:
 
 
 def gain_texts(row: OptionRow, today: date) -> list[str]:
-    """What an option gains today, until when, and were promises kept at their worst; or why it cannot be tried."""
+    """What an option gains today, until when, what would be short and what it gains were promises kept at their worst.
+
+    For one that cannot be tried, why not.
+    """
     if not row.now and row.trouble:
         return [f"cannot be tried as things stand: {row.trouble}"]
     changes = _changes(row.now, today)
@@ -52,6 +56,7 @@ def gain_texts(row: OptionRow, today: date) -> list[str]:
         texts = ["; ".join(("gains nothing as things stand", *changes))]
     else:
         texts = [f"decided today: {', '.join(changes)}", _until(row, today)]
+    texts += [shortage_texts(one, today)[0] for one in row.shortages]
     return texts + ([_at_worst(row.at_worst, today)] if row.at_worst else [])
 
 
@@ -59,7 +64,7 @@ def _until(row: OptionRow, today: date) -> str:
     if row.trouble:
         return f"until when it helps cannot be told: {row.trouble}"
     if row.last_day is None:
-        return "no last day found: it helps whenever it is decided"
+        return "no decide-by day is known for it"
     if row.last_day == today:
         return f"today, {short_day(today, today)}, is the last day it helps"
     then = [_earlier(one) for one in row.then if one.days]
@@ -77,12 +82,15 @@ def _at_worst(worst: AtWorst, today: date) -> str:
 
 def _changes(gains: Sequence[Gain], today: date) -> list[str]:
     """Shipments that move, each with its date instead of the one that stands."""
-    return [
-        f"{one.shipment} {short_day(one.after, today) if one.after else 'without a date'}"
-        f" instead of {short_day(one.before, today)}" + (f" ({_days(one.days)})" if one.days else "")
-        for one in gains
-        if one.days != 0
-    ]
+    return [_change(one, today) for one in gains if one.days != 0]
+
+
+def _change(gain: Gain, today: date) -> str:
+    if gain.short:
+        return f"{gain.shipment} goes short"
+    then = short_day(gain.after, today) if gain.after else "without a date"
+    by = f" ({_days(gain.days)})" if gain.days else ""
+    return f"{gain.shipment} {then} instead of {short_day(gain.before, today)}{by}"
 
 
 def _earlier(gain: Gain) -> str:

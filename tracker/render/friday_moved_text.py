@@ -77,7 +77,13 @@ def _row(line: MovedLine, codes: Sequence[str], today: date) -> list[str]:
     effects = {one.shipment: one for one in line.effects}
     day = short_day(line.last, today)
     when = day if line.entry is not None else f"to {day}"
-    return [when, what_happened(line, today), *(_days(effects.get(code)) for code in codes)]
+    what = line.command if line.edits and _brings_all(line) else what_happened(line, today)
+    return [when, what, *(_days(effects.get(code)) for code in codes)]
+
+
+def _brings_all(line: MovedLine) -> bool:
+    """Whether it only brings shipments that were not there before, as a plan read in does."""
+    return all(one.days is None and one.after is not None for one in line.effects)
 
 
 def _days(effect: EffectRow | None) -> str:

@@ -12,14 +12,20 @@ from tracker.render.friday_news_text import came_text, wrong_texts
 from tracker.render.near_text import moved_text
 from tracker.render.paper import Paper
 from tracker.render.words import at_best_text, chain_text, days_text, full_day, plural, short_day
+from tracker.report.alike import alike, begun_alike
 from tracker.report.calls import CallRow
 from tracker.report.friday import Friday, FridayShipment
 from tracker.report.next_word import NextWord
+from tracker.report.owed import listed
 from tracker.report.owing import OwingRow
 
 MOST = 5
 _MOST_CALLS = 4
 _MOST_OPTIONS = 3
+_FEW = 3
+_LONGEST_CODE = 16
+"""Characters of a shipment's code that leave room for how it stands at the end of its row."""
+_HEADS = ("shipment", "told", "then", "now", "moved")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,19 +99,47 @@ def _shipments(view: Friday, paper: Paper) -> None:
     if not view.shipments:
         paper.line("no shipment yet: tracker add shipment wave-1 quantity=80 after=JOB")
         return
-    cells = [_shipment(one, view) for one in view.shipments]
-    paper.table(("shipment", "told", "then", "now", "moved", ""), cells)
+    rows = [(*_shipment(one, view), _stands(one)) for one in view.shipments]
+    if max(len(one.row.code) for one in view.shipments) > _LONGEST_CODE:
+        under = [stands for *_, stands in rows]
+        paper.table(_HEADS, [row[:-1] for row in rows], flexible=1, under=under)
+    else:
+        paper.table((*_HEADS, ""), rows, flexible=1)
+    for text in (*_told_today(view), *_held(view), *_at_best(view)):
+        paper.line(text, indent=2)
+
+
+def _told_today(view: Friday) -> Iterator[str]:
     for one in view.shipments:
-        row = one.row
-        if row.told is not None and row.told != one.told_then:
-            paper.line(f"{row.code} told today: {told_text(row, view.today)}", indent=2)
-        if row.held_by is not None:
-            paper.line(f"{row.code} held by {chain_text(row.held_by, row.path, view.today)}", indent=2)
-        if row.at_best:
-            paper.line(f"{row.code} {at_best_text(row.at_best)}", indent=2)
+        if one.row.told is not None and one.row.told != one.told_then:
+            yield f"{one.row.code} told today: {told_text(one.row, view.today)}"
 
 
-def _shipment(one: FridayShipment, view: Friday) -> list[str]:
+def _held(view: Friday) -> Iterator[str]:
+    """What holds each; of more than three shipments held alike the steps they have in common."""
+    rows = [one.row for one in view.shipments]
+    few = len(rows) <= _FEW
+    said = [(row.code, (row.held_by, row.path if few else ())) for row in rows if row.held_by is not None]
+    for codes, (held, _) in alike(said):
+        paths = [row.path for row in rows if row.code in codes]
+        path = begun_alike(paths)
+        more = " > ..." if any(one != path for one in paths) else ""
+        yield f"{_these(codes, view)} held by {chain_text(held, path, view.today)}{more}"
+
+
+def _at_best(view: Friday) -> Iterator[str]:
+    """The silences that dates rest on."""
+    said = [(one.row.code, one.row.at_best) for one in view.shipments if one.row.at_best]
+    for codes, jobs in alike(said):
+        yield f"{_these(codes, view)} {at_best_text(jobs)}"
+
+
+def _these(codes: tuple[str, ...], view: Friday) -> str:
+    """Shipments by code, or that it is all of them."""
+    return f"all {len(codes)}" if _FEW < len(codes) == len(view.shipments) else listed(codes)
+
+
+def _shipment(one: FridayShipment, view: Friday) -> tuple[str, ...]:
     row, moved, told = one.row, one.moved, one.told_then
     known = told_text(replace(row, told=told), view.today)
     if told is not None and told.on != view.since:
@@ -115,15 +149,16 @@ def _shipment(one: FridayShipment, view: Friday) -> list[str]:
         days = "new" if moved and moved.how == "new" else "-"
     else:
         days = days_text(moved.days) if moved.days else "stays"
-    return [row.code, known, then, short_day(row.forecast, view.today), days, _stands(one)]
+    return row.code, known, then, short_day(row.forecast, view.today), days
 
 
 def _stands(one: FridayShipment) -> str:
     row = one.row
     if row.posted:
         return "posted"
-    words = [f"LATE {plural(row.days_late, 'day')}"] if row.days_late and row.days_late > 0 else []
-    return ", ".join((*words, *(["AT BEST"] if row.at_best else [])))
+    if row.days_late and row.days_late > 0:
+        return f"LATE {plural(row.days_late, 'day')}"
+    return "AT BEST" if row.at_best else ""
 
 
 def _news(view: Friday) -> Iterator[_Block]:
@@ -225,10 +260,15 @@ def _word(view: Friday, paper: Paper) -> None:
     paper.line()
     paper.line(f"{_due(word, view.today)}; next word: {short_day(word.following, view.today)}")
     if view.shipments and word.last != view.today:
-        codes = (one.row.code for one in view.shipments if not one.row.posted)
-        commands = ", ".join(f"tracker told {code} DATE" for code in codes)
-        if commands:
-            paper.line(f"once sent, log it: {commands}", indent=2)
+        codes = tuple(one.row.code for one in view.shipments if not one.row.posted)
+        if codes:
+            paper.line(f"once sent, log it: {_told_commands(codes)}", indent=2)
+
+
+def _told_commands(codes: tuple[str, ...]) -> str:
+    if len(codes) <= _FEW:
+        return ", ".join(f"tracker told {code} DATE" for code in codes)
+    return f"tracker told CODE DATE, for each of {listed(codes)}"
 
 
 def _due(word: NextWord, today: date) -> str:

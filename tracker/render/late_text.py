@@ -24,8 +24,9 @@ def write_late(view: LateReport, paper: Paper) -> None:
         paper.line("no open job is late against the first plan by itself")
     else:
         paper.line("were this job alone back on its first-plan day, the last parcel would go earlier by:")
+        columns = ("job", "supplier", "first plan", "now", "late", "gain")
         paper.table(
-            ("job", "supplier", "first plan", "now", "late", "gain", "shipments"),
+            (*columns, "shipments") if wide else columns,
             [_cells(row, view.today, wide=wide) for row in own],
             under=[_under(row, view.today, wide=wide) for row in own],
         )
@@ -36,20 +37,23 @@ def write_late(view: LateReport, paper: Paper) -> None:
 
 
 def _cells(row: LateRow, today: date, *, wide: bool) -> list[str]:
-    return [
+    cells = [
         row.job,
         row.supplier,
         short_day(row.planned, today),
         short_day(row.arrives, today) + (" AT BEST" if row.at_best and wide else ""),
         plural(row.days_late, "day"),
         plural(row.ship_date_gain, "day") if row.ship_date_gain else "none",
-        ", ".join(f"{code} {-gain:+d}" for code, gain in row.gains.items() if gain) or "moves none",
     ]
+    shipments = ", ".join(f"{code} {-gain:+d}" for code, gain in row.gains.items() if gain)
+    return [*cells, shipments or "moves none"] if wide else cells
 
 
 def _under(row: LateRow, today: date, *, wide: bool) -> str:
     at_best = "AT BEST, no news" if row.at_best and not wide else ""
-    return "; ".join(filter(None, (at_best, _promises(row, today), _if_kept(row, today))))
+    gains = [] if wide else [f"{code} {days_text(-gain)}" for code, gain in row.gains.items() if gain]
+    gained = ", ".join(gains)
+    return "; ".join(filter(None, (gained, at_best, _promises(row, today), _if_kept(row, today))))
 
 
 def _promises(row: LateRow, today: date) -> str:

@@ -47,8 +47,9 @@ def write_line(line: MovedLine, today: date, paper: Paper, *, indent: int = 0) -
         moves = "; ".join(_move(one, today) for one in line.effects)
         paper.line(f"{moves} ({_blame(line.effects)})", indent=indent + 4)
     if line.late_by:
+        until = ", ".join(f"{code} {plural(days, 'day')}" for code, days in line.taken_back.items())
         paper.line(
-            f"entered {plural(line.late_by, 'day')} late; the days that passed until then are taken back with it",
+            f"entered {plural(line.late_by, 'day')} late; not knowing it had cost {until}, which it takes back",
             indent=indent + 4,
         )
     for text in closure_texts(line.effects, today):
@@ -124,11 +125,17 @@ def _move(one: EffectRow, today: date) -> str:
 
 def _blame(effects: Sequence[EffectRow]) -> str:
     """Each cause once, with the supplier where it is theirs; with the shipment where shipments differ."""
-    causes = {one.shipment: ", ".join(filter(None, (one.cause, _whose(one)))) for one in effects}
+    causes = {one.shipment: ", ".join(filter(None, (_cause(one), _whose(one)))) for one in effects}
     texts = tuple(dict.fromkeys(causes.values()))
     if len(texts) < 2:  # noqa: PLR2004 - one cause for all
         return next(iter(texts), "")
     return "; ".join(f"{code}: {text}" for code, text in causes.items())
+
+
+def _cause(one: EffectRow) -> str:
+    """The cause in words that fit the direction: a date brought forward is not late."""
+    earlier = one.days is not None and one.days < 0
+    return "supplier earlier" if one.cause == "supplier late" and earlier else one.cause
 
 
 def _whose(one: EffectRow) -> str:
@@ -147,10 +154,15 @@ def _write_sums(title: str, sums: Sequence[Sum], view: Moved, paper: Paper) -> N
     if not sums or not codes:
         return
     paper.line()
-    rows = [[one.name, *(_days(one.days.get(code, 0)) for code in codes)] for one in sums]
+    rows = [[_sum_name(one), *(_days(one.days.get(code, 0)) for code in codes)] for one in sums]
     if title == "by cause":
         rows.append(["in all", *(_days(one.days or 0) for one in view.shipments if one.days is not None)])
     paper.table((title, *codes), rows)
+
+
+def _sum_name(one: Sum) -> str:
+    earlier = all(days <= 0 for days in one.days.values())
+    return "supplier earlier" if one.name == "supplier late" and earlier else one.name
 
 
 def _days(count: int) -> str:

@@ -1,16 +1,19 @@
 """A try-out as text: how it was read, what would move and what stays, or a table of a span of days with its cliffs."""
 
+from collections.abc import Mapping
 from datetime import date
+from itertools import pairwise
 
 from tracker.render.answer_text import harmless_text, move_lines, status_date_lines, told_lines
 from tracker.render.closure_share_text import closure_texts
 from tracker.render.fact_text import fact_text
 from tracker.render.paper import Paper
 from tracker.render.words import full_day, plural, short_day
+from tracker.report.owed import listed
 from tracker.report.span import Cliff, SpanRow, SpanView
 from tracker.report.trying import TryView
 
-_DAYS_AND_MARK, _DATE_AND_DAYS = 37, 17
+_DAYS_AND_MARK, _DATE_AND_DAYS, _GAP = 37, 17, 2
 
 
 def write_try(view: TryView, paper: Paper) -> None:
@@ -34,16 +37,44 @@ def write_span(view: SpanView, paper: Paper) -> None:
     else:
         paper.line("there is no open shipment")
     marks = {cliff.last: f"cliff {number}" for number, cliff in enumerate(view.cliffs, start=1)}
-    roomy = paper.width >= _DAYS_AND_MARK + _DATE_AND_DAYS * len(view.now)
-    rows = [
-        [_days(row, today), *_cells(row, today, roomy=roomy), marks.get(row.last, "")] for row in view.rows
-    ]
-    paper.table(("day", *view.now, ""), rows, flexible=0)
+    moving = [code for code in view.now if any(row.dates[code] != view.now[code] for row in view.rows)]
+    stay = [code for code in view.now if code not in moving]
+    if stay:
+        paper.line(f"no day tried moves {listed(tuple(stay))}")
+    if moving:
+        _write_rows(view, moving, marks, paper)
     for cliff in view.cliffs:
         paper.line(f"{marks[cliff.last]}: {_cliff(cliff, today)}")
         for text in closure_texts(cliff.costs, today):
             paper.line(text, indent=2)
     paper.line(_end([f"today is {full_day(today)}, kept with this run"] if view.fixed_today else []))
+
+
+def _write_rows(view: SpanView, moving: list[str], marks: Mapping[date, str], paper: Paper) -> None:
+    """A column for each shipment that moves; where they have no room beside each other, several tables."""
+    room = paper.width - _DAYS_AND_MARK
+    roomy = _DATE_AND_DAYS * len(moving) <= room
+    columns = [[code, *(_cell(row, code, view.today, roomy=roomy) for row in view.rows)] for code in moving]
+    for first, end in pairwise(_cuts([max(map(len, cells)) for cells in columns], room)):
+        if first:
+            paper.line()
+        heading, *cells = zip(*columns[first:end], strict=True)
+        rows = [
+            [_days(row, view.today), *texts, marks.get(row.last, "")]
+            for row, texts in zip(view.rows, cells, strict=True)
+        ]
+        paper.table(("day", *heading, ""), rows, flexible=0)
+
+
+def _cuts(widths: list[int], room: int) -> list[int]:
+    """Where the columns are cut into tables, each as wide as there is room for, the ends included."""
+    cuts, used = [0], 0
+    for place, width in enumerate(widths):
+        if place > cuts[-1] and used + width + _GAP > room:
+            cuts.append(place)
+            used = 0
+        used += width + _GAP
+    return [*cuts, len(widths)]
 
 
 def _stays(view: TryView) -> list[str]:
@@ -74,12 +105,9 @@ def _days(row: SpanRow, today: date) -> str:
     return first if row.first == row.last else f"{first} to {short_day(row.last, today)}"
 
 
-def _cells(row: SpanRow, today: date, *, roomy: bool) -> list[str]:
-    """Each date; where there is room with the calendar days by which it differs from how things stand."""
-    return [
-        short_day(day, today) + (f" {row.days[code]:+d}" if roomy and row.days[code] else "")
-        for code, day in row.dates.items()
-    ]
+def _cell(row: SpanRow, code: str, today: date, *, roomy: bool) -> str:
+    """A date; where there is room with the calendar days by which it differs from how things stand."""
+    return short_day(row.dates[code], today) + (f" {row.days[code]:+d}" if roomy and row.days[code] else "")
 
 
 def _cliff(cliff: Cliff, today: date) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from tracker.render.backers_words import count_text, moved_text
+from tracker.render.backers_words import count_text, held_text, moved_text
 from tracker.render.tints import hue_of
 from tracker.render.words import full_day, plural
 from tracker.render.workbook_moved import Row, moved_blocks, next_word
@@ -39,7 +39,7 @@ def fill_this_week(sheet: "Worksheet", report: BackersReport) -> None:
         *moved_blocks(report.news, report.today),
         _arrived(report),
         _late(report),
-        next_word(report.news),
+        next_word(None if report.all_posted else report.news),
     )
     for block in blocks:
         start = row
@@ -64,7 +64,13 @@ def _shipment(one: BackerShipment, report: BackersReport) -> Iterator[Row]:
         )
     else:
         yield (
-            ("Expected now", report.today, None, one.forecast, _against_told(one)),
+            (
+                "Ready to post since" if one.ready else "Expected now",
+                report.today,
+                None,
+                one.forecast,
+                _against_told(one),
+            ),
             (STRONG, DAY, DAY, STRONG_DAY, _tint(one)),
         )
         yield from _then(one, report)
@@ -74,7 +80,7 @@ def _shipment(one: BackerShipment, report: BackersReport) -> Iterator[Row]:
                 (*told[:4], tinted(hue_of("AT BEST"))),
             )
         if one.holds:
-            yield ("What holds it", None, None, None, one.holds), told
+            yield ("What holds it", None, None, None, held_text(one.holds, one.then)), told
     if one.told:
         yield ("Told last", one.told.on, one.told.first, one.told.last, one.told.words), told
     for earlier in reversed(one.told_before):

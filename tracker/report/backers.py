@@ -26,10 +26,11 @@ ARRIVED_WITHIN = 7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackerShipment:
-    """A shipment: what we told (newest, and all before), the forecast, and what holds it, in words.
+    """A shipment: what we told (newest, and all before), the forecast, what holds it, in words, and the steps ``then``.
 
     ``before`` is the forecast as it stood when backers were last told, ``moved_days`` how many calendar days later
-    it is now; both are None where that was not looked at or there was none.
+    it is now; both are None where that was not looked at or there was none. ``ready`` tells that all is done for it
+    and it only has to be posted: since the day of the forecast.
     """
 
     name: str
@@ -41,8 +42,10 @@ class BackerShipment:
     days_late: int | None
     at_best: tuple[str, ...]
     holds: str
+    then: tuple[str, ...] = ()
     before: date | None = None
     moved_days: int | None = None
+    ready: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,6 +105,11 @@ class BackersReport:
     unnamed: tuple[str, ...]
     news: BackersNews | None = None
 
+    @property
+    def all_posted(self) -> bool:
+        """Whether no shipment is left to be told about."""
+        return bool(self.shipments) and all(one.posted for one in self.shipments)
+
 
 def backers_report(picture: Picture, news: News | None = None) -> BackersReport:
     """Put the weekly page together from public names only; ``news`` adds what moved since backers were last told."""
@@ -155,8 +163,10 @@ def _shipment(
         days_late=row.days_late,
         at_best=tuple(_name(picture, named, code) for code in row.at_best),
         holds=_holds(picture, row, named),
+        then=_then(picture, row, named),
         before=moved.before if moved else None,
         moved_days=moved.days if moved else None,
+        ready=_is_ready(row),
     )
 
 
@@ -173,12 +183,20 @@ def _name(picture: Picture, named: dict[str, JobRow], code: str) -> str:
 def _holds(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> str:
     if row.posted:
         return "posted"
-    if row.held_by is None:
+    if row.held_by is None or _is_ready(row):
         return ""
-    begins = _name(picture, named, row.held_by.job)
-    then = [_name(picture, named, code) for code in row.path[1:] if code in named]
-    first = f"{begins}: {_why(picture, row.held_by)}"
-    return first + (f". Then: {'; '.join(then)}" if then else "")
+    return f"{_name(picture, named, row.held_by.job)}: {_why(picture, row.held_by)}"
+
+
+def _is_ready(row: ShipmentRow) -> bool:
+    return row.posted is None and row.held_by is not None and row.held_by.reason == "done"
+
+
+def _then(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> tuple[str, ...]:
+    """The named steps after the one that holds it."""
+    if row.posted or row.held_by is None:
+        return ()
+    return tuple(_name(picture, named, code) for code in row.path[1:] if code in named)
 
 
 def _why(picture: Picture, held: HeldBy) -> str:
@@ -256,8 +274,8 @@ def _arrived(
 
 def _newest_delivery(picture: Picture, job: str) -> Fact:
     """The last delivery up to today of a job that had one."""
-    facts = picture.plan.facts_by_job[job]
-    return [fact for fact in facts if fact.kind == "in" and fact.on <= picture.today][-1]
+    facts = [one for one in picture.plan.facts if one.job == job and one.kind == "in"]
+    return max((one for one in reversed(facts) if one.on <= picture.today), key=lambda fact: fact.on)
 
 
 def _late(picture: Picture, named: dict[str, JobRow]) -> tuple[BackerLate, ...]:

@@ -6,8 +6,9 @@ from datetime import date
 
 from tracker.explain.closure_share import ClosureShare
 from tracker.plan.day_text import full_day
-from tracker.report.discretion import PublicDiscretion
+from tracker.report.alike import alike
 from tracker.report.moved import EffectRow, Moved, ShipmentMoved
+from tracker.report.owed import listed
 from tracker.report.picture import Picture
 
 _LATER = {
@@ -64,7 +65,6 @@ def backers_moved(
     """Add the lines of a movement up by step and cause; lines that cancel out are left out."""
     told = [one for one in moved.shipments if one.days is not None and one.shipment in names]
     effects = [effect for line in moved.lines for effect in line.effects if effect.days is not None]
-    discretion = PublicDiscretion(picture.plan)
     groups: dict[tuple[str, str], list[EffectRow]] = {}
     for effect in effects:
         groups.setdefault((job_name(effect.job) if effect.job else "", effect.cause), []).append(effect)
@@ -73,7 +73,7 @@ def backers_moved(
             name=name or _WHOLE[cause == "plan edited"],
             why=_why(picture, cause, found),
             days=tuple(sum(_days(found, one.shipment)) for one in told),
-            closures=tuple(_closures(picture, discretion, found, names)),
+            closures=tuple(_closures(picture, found, names)),
         )
         for (name, cause), found in groups.items()
     )
@@ -109,22 +109,22 @@ def _why(picture: Picture, cause: str, effects: Sequence[EffectRow]) -> str:
     return (_LATER if is_later else _EARLIER)[cause]
 
 
-def _closures(
-    picture: Picture, discretion: PublicDiscretion, effects: Sequence[EffectRow], names: Mapping[str, str]
-) -> Iterator[str]:
-    """What a closure makes of a shipment's days, where one line makes all of these."""
+def _closures(picture: Picture, effects: Sequence[EffectRow], names: Mapping[str, str]) -> Iterator[str]:
+    """What a closure makes of a shipment's days, where one line makes all of these; shipments alike together."""
+    shares = []
     for one in effects:
         alone = sum(other.shipment == one.shipment for other in effects) == 1
         if alone and one.closure is not None and one.days and one.shipment in names:
-            count = "all" if one.closure.days == one.days else str(one.closure.days)
-            of = f"{count} of these {one.days} days of {names[one.shipment]}"
-            yield f"{of}: {_shut(picture, discretion, one.closure)}"
+            count = "all" if one.closure.days >= one.days else str(one.closure.days)
+            said = (f"{count} of these {one.days} days of", _shut(picture, one.closure))
+            shares.append((names[one.shipment], said))
+    for shipments, (days, shut) in alike(shares):
+        yield f"{days} {listed(shipments)}: {shut}"
 
 
-def _shut(picture: Picture, discretion: PublicDiscretion, share: ClosureShare) -> str:
-    """Who is shut from when to when; why, where that may be said."""
+def _shut(picture: Picture, share: ClosureShare) -> str:
+    """Who is shut from when to when; why stays with us."""
     supplier = picture.plan.supplier_by_code.get(share.supplier)
     who = "a supplier" if supplier is None else supplier.public_name or "a supplier"
     who = "our own bench" if supplier is not None and supplier.inhouse else who
-    why = ", ".join(one for one in share.why if not discretion.trouble(one))
-    return f"{who} is shut {full_day(share.first)} to {full_day(share.last)}" + (f" ({why})" if why else "")
+    return f"{who} is shut {full_day(share.first)} to {full_day(share.last)}"

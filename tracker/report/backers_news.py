@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from tracker.report.backers_moved import BackersMoved, backers_moved
-from tracker.report.discretion import PublicDiscretion, PublicTrouble
 from tracker.report.friday import leading
 from tracker.report.jobs import JobRow
 from tracker.report.near import near
@@ -13,6 +12,7 @@ from tracker.report.news import News
 from tracker.report.news_rows import slips
 from tracker.report.next_word import next_word
 from tracker.report.picture import Picture
+from tracker.report.public_discretion import PublicDiscretion, PublicTrouble
 from tracker.report.shipments import ShipmentRow
 
 

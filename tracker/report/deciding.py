@@ -7,10 +7,13 @@ from datetime import date, timedelta
 from tracker.plan.day_text import spelled
 from tracker.plan.model import Fact, Plan
 from tracker.plan.options import Option, decision_on, open_options
+from tracker.report.coverage import new_problems
 from tracker.report.picture import Picture
+from tracker.report.shortages import Shortage, short_shipments
 from tracker.schedule.forecast import Forecast
 
 FURTHEST = 200
+LOOKED_BEYOND = 7
 
 Tries = Callable[[Plan, date], Plan | str]
 """The plan as it would be were an option decided on a day, or why that cannot be."""
@@ -20,13 +23,15 @@ Tries = Callable[[Plan, date], Plan | str]
 class Gain:
     """What an option does to a shipment, in calendar days earlier (negative: later); None where a date is missing.
 
-    ``before`` is its date as things stand.
+    ``before`` is its date as things stand. A shipment that goes ``short`` by it, for want of pieces that nobody makes
+    then, has no ``after``.
     """
 
     shipment: str
     before: date | None
     after: date | None
     days: int | None
+    short: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,10 +50,11 @@ class OptionRow:
     """An open option against the forecast as it stands, in which promises are kept.
 
     ``words`` are what would be tried, ``spelled`` the same with its days in full. ``now`` is what deciding it today
-    does to each open shipment, ``ship_date`` to the last of them. ``last_day`` is the last day on which deciding it
-    makes any shipment earlier than it stands, ``then`` and ``ship_date_then`` what it does on that day; None and
-    nothing where it gains nothing today, or where no last day was found: then it helps ``throughout`` or ``trouble``
-    says what a later day meets. Where it cannot be tried at all ``now`` is empty and ``trouble`` says why.
+    does to each open shipment, ``ship_date`` to the last of them, ``shortages`` what does not add up then and did
+    before. ``last_day`` is the last day on which deciding it makes any shipment earlier than it stands, ``then`` and
+    ``ship_date_then`` what it does on that day; None and nothing where it gains nothing today, or where no last day
+    was found: then it helps ``throughout`` the days looked at, or ``trouble`` says what a later day meets. Where it
+    cannot be tried at all ``now`` is empty and ``trouble`` says why.
     """
 
     option: str
@@ -58,6 +64,7 @@ class OptionRow:
     on: date
     now: tuple[Gain, ...] = ()
     ship_date: Gain | None = None
+    shortages: tuple[Shortage, ...] = ()
     last_day: date | None = None
     throughout: bool = False
     then: tuple[Gain, ...] = ()
@@ -115,54 +122,85 @@ def option_row(picture: Picture, option: Option, tries: Tries) -> OptionRow:
         return replace(row, trouble=tried)
     then = Forecast(tried, today)
     now = _gains(picture.forecast, then)
-    row = replace(row, now=now, ship_date=_ship_date(picture.forecast, then))
+    row = replace(row, now=now, ship_date=_ship_date(picture.forecast, then, now))
+    row = replace(row, shortages=new_problems(picture, Picture(then)))
     row = replace(row, at_worst=_at_worst(picture, tries, now))
     return _with_last_day(row, picture, tries) if row.helps else row
 
 
 def _with_last_day(row: OptionRow, picture: Picture, tries: Tries) -> OptionRow:
-    """Found by halving, since deciding later never makes a shipment earlier; looked for while a shipment is open."""
+    """Looked for until the day on which the last of the open shipments would leave, 200 days at most."""
     base, today = picture.forecast, picture.today
     ahead = max(one.before - today for one in row.now if one.before is not None).days
-    helping, failing = today, today + timedelta(days=min(max(ahead, 0), FURTHEST) + 1)
+    beyond = today + timedelta(days=min(max(ahead, 0), FURTHEST) + 1)
     found: dict[date, Forecast] = {}
-    while (failing - helping).days > 1:
-        day = helping + (failing - helping) // 2
+    troubles: list[str] = []
+
+    def helps(day: date) -> bool:
         tried = tries(picture.plan, day)
         if isinstance(tried, str):
-            return replace(row, trouble=tried)
+            troubles.append(tried)
+            return False
         found[day] = Forecast(tried, today)
-        if _earlier(_gains(base, found[day])):
+        return _earlier(_gains(base, found[day]))
+
+    last = last_helping(helps, today, beyond)
+    if troubles:
+        return replace(row, trouble=troubles[0])
+    if last == today:
+        return replace(row, last_day=today, then=row.now, ship_date_then=row.ship_date)
+    if last == beyond - timedelta(days=1):
+        return replace(row, throughout=True)
+    then = _gains(base, found[last])
+    return replace(row, last_day=last, then=then, ship_date_then=_ship_date(base, found[last], then))
+
+
+def last_helping(helps: Callable[[date], bool], first: date, beyond: date) -> date:
+    """The last day from ``first``, which helps, to before ``beyond``: found by halving, then looked at once more.
+
+    Deciding later hardly ever makes a shipment earlier again. Equal lots can do that, for a day or two, so the
+    seven days after the last one found are all looked at.
+    """
+    helping, failing = first, beyond
+    while (failing - helping).days > 1:
+        day = helping + (failing - helping) // 2
+        if helps(day):
             helping = day
         else:
             failing = day
-    if helping == today:
-        return replace(row, last_day=today, then=row.now, ship_date_then=row.ship_date)
-    if not any(day > helping for day in found):
-        return replace(row, throughout=True)
-    then = found[helping]
-    return replace(row, last_day=helping, then=_gains(base, then), ship_date_then=_ship_date(base, then))
+    day = failing
+    while day < beyond and (day - helping).days <= LOOKED_BEYOND:
+        if helps(day):
+            helping = day
+        day += timedelta(days=1)
+    return helping
 
 
 def _gains(base: Forecast, then: Forecast) -> tuple[Gain, ...]:
-    """For each open shipment what its date would be."""
+    """For each open shipment what its date would be; none for one that goes short."""
+    short = short_shipments(then) - short_shipments(base)
     return tuple(
-        _gain(code, base.shipment_dates[code], then.shipment_dates.get(code)) for code in base.open_shipments
+        _gain(code, base.shipment_dates[code], then.shipment_dates.get(code), short=code in short)
+        for code in base.open_shipments
     )
 
 
-def _ship_date(base: Forecast, then: Forecast) -> Gain | None:
+def _ship_date(base: Forecast, then: Forecast, gains: tuple[Gain, ...]) -> Gain | None:
     """The last parcel, under the code of the shipment that has it as things stand."""
     last = base.last_shipment
-    return None if last is None else _gain(last, base.ship_date, then.ship_date)
+    if last is None:
+        return None
+    return _gain(last, base.ship_date, then.ship_date, short=any(one.short for one in gains))
 
 
-def _gain(code: str, before: int | None, after: int | None) -> Gain:
+def _gain(code: str, before: int | None, after: int | None, *, short: bool) -> Gain:
+    after = None if short else after
     return Gain(
         shipment=code,
         before=None if before is None else date.fromordinal(before),
         after=None if after is None else date.fromordinal(after),
         days=None if before is None or after is None else before - after,
+        short=short,
     )
 
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from tracker.report import mail_facts, mail_standing
-from tracker.report.discretion import PLAIN_WORDS, before_the_number
 from tracker.report.logged import NO_ENTRIES, Entries
 from tracker.report.mail_case import Case, Reach, case_of
 from tracker.report.mail_rows import (
@@ -23,6 +22,7 @@ from tracker.report.mail_rows import (
     SilenceRow,
     StopRow,
 )
+from tracker.report.names import PLAIN_WORDS, before_the_number
 from tracker.report.picture import Picture
 
 _MOST_WORDS = 3

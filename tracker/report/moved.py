@@ -56,9 +56,9 @@ class EffectRow:
 class MovedLine:
     """A diary entry, the part of one about one job, or (``entry`` is None) the days after ``first`` up to ``last``.
 
-    ``facts`` were logged, ``removed`` taken back, ``was`` is what facts corrected said before. ``promise_was`` is the
+    ``facts`` were logged, or corrected from what ``was`` says, ``removed`` taken back. ``promise_was`` is the
     day promised before a promise. ``edits`` say how the plan changed. ``late_by`` counts the calendar days by which
-    it was entered late where that took back what days passed had cost.
+    it was entered late where that took back what days passed had cost, ``taken_back`` how much of that by shipment.
     """
 
     entry: int | None
@@ -72,6 +72,7 @@ class MovedLine:
     edits: tuple[str, ...]
     undoes: int | None
     late_by: int
+    taken_back: Mapping[str, int]
     effects: tuple[EffectRow, ...]
 
 
@@ -137,7 +138,7 @@ def moved_report(
         lines=tuple(_line(line, changes) for line in lines if line.step is not None or line.effects),
         quiet=() if everything else together.quiet,
         by_cause=_sums(((one.blame.cause, one) for one in summed), _CAUSES),
-        by_supplier=_sums((_who(one), one) for one in summed if _who(one)),
+        by_supplier=_sums((one.blame.supplier, one) for one in summed if one.blame.supplier),
         recalculated=tuple(
             RecalculatedRow(
                 entry=one.entry,
@@ -148,11 +149,6 @@ def moved_report(
             for one in movement.recalculated
         ),
     )
-
-
-def _who(effect: Effect) -> str:
-    """The supplier whose doing it is, or ``us``."""
-    return "us" if effect.blame.cause == "our own delay" else effect.blame.supplier
 
 
 def _shipment(movement: Movement, code: str) -> ShipmentMoved:
@@ -177,13 +173,14 @@ def _line(line: Line, changes: Changes) -> MovedLine:
         command=step.entry.command if step else "",
         first=date.fromordinal(line.first),
         last=date.fromordinal(line.last),
-        facts=_facts(step, step.facts) if step else (),
+        facts=_facts(step, (*step.facts, *(after for _, after in step.corrected))) if step else (),
         removed=_facts(step, step.removed) if step else (),
         was=_facts(step, tuple(before for before, _ in step.corrected)) if step else (),
         promise_was=_promise_before(line),
         edits=changes(step.before, step.plan) if step and step.edited else (),
         undoes=step.entry.undoes if step else None,
         late_by=_late_by(line),
+        taken_back=dict(line.folded) if step else {},
         effects=tuple(_effect(one, picture, closures.get(one.shipment)) for one in line.effects),
     )
 

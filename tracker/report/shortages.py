@@ -1,6 +1,6 @@
 """What does not add up, by name: parts nobody makes, pieces used that never came, rework nobody takes, spares short."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -9,7 +9,8 @@ from typing import Literal
 from tracker.plan.balance import Demand, amount, takes_for
 from tracker.plan.parts import Part
 from tracker.report.picture import Picture
-from tracker.schedule.stock import Entry
+from tracker.schedule.forecast import Forecast
+from tracker.schedule.stock import Draw, Entry
 
 ShortageKind = Literal["nobody makes", "used beyond", "rework waits", "spares wait", "spares short"]
 ALARMS: tuple[ShortageKind, ...] = ("nobody makes", "used beyond")
@@ -54,16 +55,31 @@ def shortages(picture: Picture) -> tuple[Shortage, ...]:
     )
 
 
+def short_shipments(forecast: Forecast) -> frozenset[str]:
+    """Shipments for which pieces are lacking that nobody makes, so that their dates stand for parcels short of them."""
+    network = forecast.network
+    if network.demand is None:
+        return frozenset()
+    lacking = (
+        draw
+        for part, need in network.demand.parts.items()
+        if need.short
+        for draw in _lacking(network.stocks[part].draws, network.demand)
+    )
+    return frozenset(forecast.plan.shipments[draw.priority].code for draw in lacking if draw.priority >= 0)
+
+
+def _lacking(draws: Iterable[Draw], demand: Demand) -> list[Draw]:
+    """Draws that are not covered, those of spares left out."""
+    return [draw for draw in draws if draw.priority < demand.spare and draw.covered < draw.amount]
+
+
 def _nobody_makes(picture: Picture, demand: Demand, part: Part) -> Iterator[Shortage]:
     need = demand.parts[part.code]
     if not need.short:
         return
     network = picture.forecast.network
-    lacking = [
-        draw
-        for draw in network.stocks[part.code].draws
-        if draw.priority < demand.spare and draw.covered < draw.amount
-    ]
+    lacking = _lacking(network.stocks[part.code].draws, demand)
     first = min((draw.priority for draw in lacking if draw.priority >= 0), default=None)
     off = (job.code for job in picture.plan.makers_of[part.code] if job.code in network.left_out)
     yield Shortage(

@@ -100,12 +100,19 @@ def _lines(plan: Plan, replaced: Replaced, source: SecondSource, begins: date) -
     if not plan.supplier_by_code[first.supplier].inhouse:
         said[0] += f", ordered {full_day(begins)}"
     gone = _listed(tuple(job.code for job in replaced.jobs))
-    stands = f"in place of {gone}" if gone else f"beside what came of {replaced.part} already"
+    stays = _listed(replaced.staying)
+    stands = f"in place of {gone}" if gone else f"beside {stays or f'what came of {replaced.part} already'}"
     last, follow = source.jobs[-1].code, _listed(source.followers)
     if replaced.part and follow:
-        return [*said, f"{stands}; brings {replaced.part} for {follow}"]
-    waits = "waits" if len(source.followers) == 1 else "wait"
-    return [*said, f"{stands}; {follow} {waits} for {last} now" if follow else stands]
+        stands = f"{stands}; brings {replaced.part} for {follow}"
+    elif follow:
+        stands = f"{stands}; {follow} {'waits' if len(source.followers) == 1 else 'wait'} for {last} now"
+    return [*said, stands, *_goes_on(replaced.staying)]
+
+
+def _goes_on(staying: tuple[str, ...]) -> list[str]:
+    goes, them = ("goes", "it") if len(staying) == 1 else ("go", "them")
+    return [f"{_listed(staying)} {goes} on, since other parts come of {them}"] if staying else []
 
 
 def _listed(codes: Sequence[str]) -> str:

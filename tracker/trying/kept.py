@@ -1,5 +1,6 @@
 """Try-outs kept as options: the words of ``option``, and days in them written out so that they stay the same days."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -17,6 +18,8 @@ from tracker.words.verbs import TEXT_CLAUSES, VERBS
 EXAMPLE = 'for example: tracker option quick-boxes "set boxes lead=12wd" cost GBP 240'
 _DATED = ("on", "for", "until", "worst", "rest", "again")
 _NAMED = ("ref", "of", "found-at")
+_KEY = re.compile(r"[^\s\"=]+=")
+_SINGLE = re.compile(r"(?<![^\s=])'([^']*)'(?!\S)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,12 +56,17 @@ def read_wish(words: Sequence[str]) -> Wish:
 
 
 def _whole(words: Sequence[str]) -> list[str]:
-    """The words, where a step stands in quotes its own."""
+    """The words, where a step stands in quotes its own, with texts in single or double quotes kept whole."""
     found: list[str] = []
     for word in words:
         begins = not found or found[-1].lower() == "and"
-        found += words_of(word) if begins and " " in word.strip() else [word]
+        found += words_of(_SINGLE.sub(_as_double, word)) if begins and " " in word.strip() else [word]
     return found
+
+
+def _as_double(found: re.Match[str]) -> str:
+    """A text in single quotes in double ones, where it holds none of these."""
+    return found[0] if '"' in as_quotes(found[1]) else f'"{found[1]}"'
 
 
 def kept_words(words: Sequence[str], plan: Plan, today: date) -> str:
@@ -102,7 +110,10 @@ def _quoted(word: str) -> str:
         raise UsageError(
             f"'{word}' holds double quotes, which a kept text cannot", hint="use ' in it instead"
         )
-    return f'"{word}"' if len(word.split()) > 1 else word.strip()
+    if len(word.split()) < 2:  # noqa: PLR2004 - a word alone needs no quotes
+        return word.strip()
+    key = _KEY.match(word)
+    return f'{key[0]}"{word[key.end() :]}"' if key else f'"{word}"'
 
 
 def _written_out(step: Step, plan: Plan, today: date) -> list[str]:

@@ -7,10 +7,12 @@ from datetime import date, timedelta
 from tracker.errors import UsageError
 from tracker.plan.model import Job, Plan
 from tracker.plan.progress import progress_of
+from tracker.trying.calendars_kept import as_it_was_up_to
 from tracker.trying.edits import added, changed, jobs_changed, read_back, removed, settled
 from tracker.trying.facts import known_facts_only, tried_facts
 from tracker.trying.instead import read_instead
 from tracker.trying.model import TryOut
+from tracker.trying.rest import refuse_rest_unsaid
 from tracker.trying.steps import Step, about_and, steps_of
 from tracker.words.rework import read_rework
 
@@ -32,23 +34,30 @@ def read_try(words: Sequence[str], plan: Plan, today: date, *, begins: date | No
     today : date
         The status date. Days of facts may lie after it; without a year they are the nearest such days.
     begins : date, optional
-        The day it is decided, today where left out or past. Orders and payments go out on that day, and jobs that
-        it adds or changes and that have not begun are worked from the day after at the earliest.
+        The day it is decided, today where left out or past. Orders and payments go out on that day, jobs that it
+        adds or changes and that have not begun are worked from the day after at the earliest, and what it changes
+        of a supplier's calendar holds from then on.
 
     Raises
     ------
     TrackerError
-        If words cannot be read, a step would be refused when logged, or the plan would not hold together.
+        If words cannot be read, a step would be refused when logged, the plan would not hold together, or nothing
+        says when the rest of pieces counted ahead comes.
     """
     decided = max(begins or today, today)
-    found = TryOut(plan=known_facts_only(plan, today))
+    known = known_facts_only(plan, today)
+    found = TryOut(plan=known)
     for step in steps_of(words):
         try:
             found = _taken(step, found, today, decided)
         except UsageError as error:
             raise about_and(step, error) from None
+    refuse_rest_unsaid(found.plan, found.facts, today)
     touched = tuple(dict.fromkeys(found.touched))
-    return replace(found, plan=_begun_after(found.plan, touched, decided, today), touched=touched)
+    tried = _begun_after(found.plan, touched, decided, today)
+    if decided > today:
+        tried = as_it_was_up_to(decided, known, tried)
+    return replace(found, plan=tried, touched=touched)
 
 
 def _taken(step: Step, found: TryOut, today: date, begins: date) -> TryOut:

@@ -15,23 +15,39 @@ class Replaced:
     """Open jobs that a second source takes the place of, in plan order.
 
     ``like`` is the job whose work is done again, None for a part that comes ready from elsewhere; ``part`` is what
-    comes, empty where the plan counts nothing there.
+    comes, empty where the plan counts nothing there. ``staying`` are open makers of that part which go on, since
+    other parts they bring are taken.
     """
 
     jobs: tuple[Job, ...]
     like: Job | None
     part: str = ""
+    staying: tuple[str, ...] = ()
 
 
 def of_part(plan: Plan, part: str, today: date) -> Replaced:
-    """The makers of a part of which nothing came yet, with the open work that leads to nothing else."""
+    """The makers of a part of which nothing came yet, with the open work that leads to nothing else.
+
+    A maker of other parts, too, goes on where these are taken by work that stays or go into a shipment.
+    """
     makers = [
-        job.code
+        job
         for job in plan.makers_of.get(part, ())
         if not job.rework_of and _is_open(plan, job, today) and not progress_of(plan, job, today).received
     ]
+    leaving, staying = makers, [*makers]
+    gone: set[str] = set()
+    while staying:
+        gone = _with_needless(plan, {job.code for job in leaving}, today)
+        staying = [job for job in leaving if _brings_others(plan, job, part, gone, today)]
+        leaving = [job for job in leaving if job not in staying]
+    went_on = tuple(job.code for job in makers if job not in leaving)
+    return Replaced(jobs=_in_order(plan, gone), like=None, part=part, staying=went_on)
+
+
+def _with_needless(plan: Plan, gone: set[str], today: date) -> set[str]:
+    """Jobs that are gone, with the open work that leads to nothing else."""
     followers = _followers(plan)
-    gone = set(makers)
     more = gone
     while more:
         more = {
@@ -40,8 +56,16 @@ def of_part(plan: Plan, part: str, today: date) -> Replaced:
             if job.code not in gone and followers[job.code] and followers[job.code] <= gone
             if _is_open(plan, job, today) and not _is_gate(job)
         }
-        gone |= more
-    return Replaced(jobs=_in_order(plan, gone), like=None, part=part)
+        gone = gone | more
+    return gone
+
+
+def _brings_others(plan: Plan, job: Job, part: str, gone: set[str], today: date) -> bool:
+    """Whether a maker of ``part`` brings another part that open work which stays, or a shipment, takes."""
+    takers = (one for one in plan.jobs if one.code not in gone and _is_open(plan, one, today))
+    taken = {take.part for one in takers for take in one.takes}
+    taken |= {content.part for one in plan.shipments for content in one.contents}
+    return any(make.part != part and make.part in taken for make in plan.makes_of(job))
 
 
 def of_job(plan: Plan, job: Job, today: date) -> Replaced:

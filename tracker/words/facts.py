@@ -13,6 +13,7 @@ from tracker.plan.progress import Progress, progress_of
 from tracker.words.codes import find_code, find_job, find_supplier
 from tracker.words.misfits import pieces_to_come
 from tracker.words.parts import part_counted, part_found_bad
+from tracker.words.repeats import repeat_of
 from tracker.words.statement import Statement
 
 
@@ -187,8 +188,9 @@ def _anything(statement: Statement, plan: Plan, on: date, logged: date) -> Readi
         kind, code = found
         if not statement.note:
             raise UsageError(f"{statement.verb.name} what of {code}?", hint=f"add a few words after {code}")
-        remarks = (_off_the_list(code, plan, on),) if kind == "option" else ()
-        return Reading(facts=(_fact(statement, on, logged, **{kind: code}),), remarks=remarks)
+        decided = _fact(statement, on, logged, **{kind: code})
+        is_news = kind == "option" and repeat_of(decided, plan) is None
+        return Reading(facts=(decided,), remarks=(_off_the_list(code, plan, on),) if is_news else ())
     fact = _fact(statement, on, logged)
     if not word or word.lower() == "run":
         return Reading(facts=(fact,))

@@ -10,7 +10,7 @@ from tracker.plan.day_text import full_day
 from tracker.plan.nearest import nearest
 from tracker.words.dates import DateReader
 
-_WORD = re.compile(r'"([^"]*)"|(\S+)')
+_WORD = re.compile(r'([^\s"=]+=)?"([^"]*)"(?!\S)|"([^"]*)"|(\S+)')
 _QUOTES = str.maketrans("\u201c\u201d\u201e\u00ab\u00bb", '"' * 5)
 _BULLET = re.compile(r"[-*\u2022\u2013\u2014>]\s+")
 _PROGRAM = ("tracker", "trk")
@@ -78,7 +78,7 @@ def _said(text: str) -> Iterator[tuple[int, str]]:
 
 
 def words_of(line: str) -> list[str]:
-    """The line's words, a quoted text as one; curly quotes count, an odd one is refused.
+    """The line's words, a quoted text as one, also behind ``key=``; curly quotes count, an odd one is refused.
 
     Examples
     --------
@@ -88,7 +88,7 @@ def words_of(line: str) -> list[str]:
     plain = as_quotes(line)
     if plain.count('"') % 2:
         raise UsageError("a quote is opened and never closed", hint='put " at both ends of the text')
-    words = [quoted or word for quoted, word in _WORD.findall(plain)]
+    words = ["".join(found) for found in _WORD.findall(plain)]
     if words[0].lower() in _PROGRAM and len(words) > 1:
         return words[1:]
     return words
