@@ -344,3 +344,14 @@ def test_a_status_date_before_every_entry_still_makes_a_page_and_a_workbook(prog
     assert "no shipment moved" in text
     program("export", "backers", "--out", "early.xlsx", "--today", "2026-06-01")
     assert week_rows("early.xlsx")[1][0] == "Status on Mon 1 Jun 2026"
+
+
+def test_what_was_taken_back_again_is_left_out_and_the_sum_stays(program):
+    program("promised", "licence", "11dec")
+    program("undo")
+    program("promised", "licence", "18dec")
+    view = program.json("friday")["moved"]
+    assert [line["entry"] for line in view["lines"] if line["entry"] in (53, 54, 55)] == [53, 54, 55]
+    out = program.out("friday", "--force")
+    assert "undo of entry" not in out
+    assert "Fri 11 Dec" not in out.split("moved, and why")[1].split("what could still")[0]

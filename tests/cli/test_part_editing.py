@@ -203,3 +203,8 @@ def test_cells_of_parts_are_checked_as_they_are_typed(dial, tmp_path):
     assert "job!$A$2" in validation(book["job"], "rework_of").formula1
     assert validation(book["job"], "rerun").formula1 == '"yes,no"'
     assert [part.cell(row, columns(part)["here"]).value for row in range(2, 6)] == [None, 1600, 62.5, None]
+
+
+def test_a_closure_typed_as_a_span_in_words_is_refused(program):
+    said = program.refuses("set", "varne", "closures=Mon 21 Dec 2026 to Mon 4 Jan 2027", exit_code=1)
+    assert "reads like the last day of a span" in said

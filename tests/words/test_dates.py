@@ -180,3 +180,18 @@ def test_a_date_too_far_ahead_is_answered_with_both_years():
     with pytest.raises(UsageError) as error:
         DateReader(today=date(2026, 11, 30)).whole("25nov", "forward")
     assert "2026-11-25 or 2027-11-25" in error.value.hint
+
+
+@pytest.mark.parametrize(
+    ("text", "day", "used"),
+    [("Tue 1 Dec 2026", date(2026, 12, 1), 4), ("fri 4dec", date(2026, 12, 4), 2), ("Thu 2026-12-03", date(2026, 12, 3), 2),
+     ("fri 52 rework 5", date(2026, 11, 27), 1)],
+)  # fmt: skip
+def test_a_date_may_be_typed_as_it_is_shown_with_its_weekday(text, day, used):
+    reader = DateReader(today=date(2026, 11, 24))
+    assert reader.read(text.split(), 0, "forward") == (day, used)
+
+
+def test_a_weekday_that_does_not_agree_with_its_date_is_refused():
+    with pytest.raises(UsageError, match="Fri 4 Dec 2026 is no Monday"):
+        DateReader(today=date(2026, 11, 24)).whole("mon 4 dec 2026", "forward")

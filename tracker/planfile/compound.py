@@ -23,6 +23,7 @@ from tracker.planfile.forms import CODE, DATE, NUMBER, SETUP, SPAN, TEXT, WHOLE,
 from tracker.planfile.tables import AS_TOML, TYPED, Field, Table, Way, read_fields, table_form
 
 _LINK = re.compile(r"(\S+)(?:\s+on\s+(fail|pass))?(?:\s+lag\s+(.+))?")
+_UNTIL = re.compile(r"(?:to|until|till|-|\u2013)\s*\S*\s*\d", re.IGNORECASE)
 _PAIR = re.compile(r"(\w+)\s*=\s*([^\s=,]+(?:\s+[wc]d\b)?)")
 
 CLOSURE = Table(
@@ -93,6 +94,11 @@ def _show_days(first: date | None, last: date) -> str:
 def _typed_closure(text: str) -> Closure:
     days, _, why = text.partition(" ")
     first, last = _typed_days(days)
+    if _UNTIL.match(why.strip()):
+        raise bad(
+            f"the reason '{why.strip()}' reads like the last day of a span",
+            f"write the span in one word, with two dots between its days: {days}..2027-01-04",
+        )
     return Closure(first=first, last=last, why=TEXT.typed(why.strip()))
 
 

@@ -7,12 +7,12 @@ from tracker.render.closure_share_text import closure_texts
 from tracker.render.moved_text import what_happened, write_line
 from tracker.render.paper import Paper
 from tracker.render.words import plural, short_day
-from tracker.report.moved import EffectRow, Moved, MovedLine
+from tracker.report.moved import EffectRow, Moved, MovedLine, standing
 
 
 def write_moves(view: Moved, paper: Paper, *, most: int | None) -> list[str]:
     """Write the lines, of more than ``most`` the largest in their order and the others summed up; or say there are none."""
-    lines = [line for line in view.lines if line.effects]
+    lines = [line for line in standing(view.lines) if line.effects]
     if not lines:
         return ["no shipment moved"]
     kept = _largest(lines, most)

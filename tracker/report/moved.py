@@ -1,7 +1,7 @@
 """What moved the shipments between two days, line by line, with whose doing each move is."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal, get_args
@@ -149,6 +149,28 @@ def moved_report(
             for one in movement.recalculated
         ),
     )
+
+
+def standing(lines: Sequence[MovedLine]) -> tuple[MovedLine, ...]:
+    """The lines without entries that were taken back again where the two together move nothing; the sum stays."""
+    gone: set[int] = set()
+    for line in reversed(lines):
+        pair = {line.entry, line.undoes}
+        if line.undoes is not None and not gone & pair and _cancel(lines, pair):
+            gone |= {number for number in pair if number is not None}
+    return tuple(line for line in lines if line.entry not in gone)
+
+
+def _cancel(lines: Sequence[MovedLine], pair: Container[int | None]) -> bool:
+    """Whether the lines of two entries add up to nothing for every shipment, and both are among them."""
+    mine = [line for line in lines if line.entry in pair and line.entry is not None]
+    total: defaultdict[str, int] = defaultdict(int)
+    for line in mine:
+        for one in line.effects:
+            if one.days is None:
+                return False
+            total[one.shipment] += one.days
+    return len({line.entry for line in mine}) > 1 and not any(total.values())
 
 
 def _shipment(movement: Movement, code: str) -> ShipmentMoved:

@@ -45,7 +45,7 @@ class DateReader:
     facts_look: Looking = "back"
 
     def read(self, words: Sequence[str], place: int, looking: Looking) -> tuple[date, int] | None:
-        """Read a date at ``words[place]``, using up to three words.
+        """Read a date at ``words[place]``, using up to three words, or four where its weekday stands before it.
 
         Facts look ``back`` (a weekday is the last one, today included), promises ``forward`` (a weekday is
         the next one after today), ``near`` takes the nearer of the two (a weekday is the next one); a written
@@ -61,12 +61,30 @@ class DateReader:
         UsageError
             If it looks like a date but is impossible or can be read in two ways.
         """
+        dated = place + 1 < len(words) and words[place + 1][:1].isdigit()
+        weekday = _beginning(words[place].lower(), _FULL_DAYS) if dated else None
+        if weekday is not None:
+            found = self._plain(words, place + 1, looking)
+            if found is not None:
+                return self._on_its_weekday(found[0], weekday, words[place]), found[1] + 1
+        return self._plain(words, place, looking)
+
+    def _plain(self, words: Sequence[str], place: int, looking: Looking) -> tuple[date, int] | None:
+        """A date without its weekday before it, or a weekday alone."""
         for used in range(min(_LONGEST, len(words) - place), 0, -1):
             text = " ".join(words[place : place + used]).lower()
             found = self._one(text, looking)
             if found is not None:
                 return found, used
         return None
+
+    def _on_its_weekday(self, day: date, weekday: int, typed: str) -> date:
+        if day.weekday() != weekday:
+            raise UsageError(
+                f"{full_day(day)} is no {_FULL_DAYS[weekday].capitalize()}",
+                hint=f"correct the day, or leave '{typed}' out",
+            )
+        return day
 
     def whole(self, text: str, looking: Looking) -> date:
         """Read ``text`` as one date or refuse it with the forms that work."""
