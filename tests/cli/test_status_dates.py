@@ -120,3 +120,12 @@ def test_promises_for_days_before_a_run_begins_are_read(ahead):
     out = ahead.out("promised", "housing", "4dec", width=200)
     assert out.startswith("housing promised for Fri 4 Dec 2026, in hand (given Tue 24 Nov 2026)")
     assert "housing ordered Mon 23 Nov 2026" in ahead.out("ordered", "housing", "on", "2026-11-23")
+
+
+def test_days_that_passed_with_a_command_are_told_apart_from_what_it_did(program):
+    """Six working days of an unpaid deposit cost wave 1 as many; a note moves nothing by itself."""
+    answer = program.json("note", "boxes", "nothing new", "--today", "2026-12-02")
+    moved = {one["shipment"]: one["days"] for one in answer["moves"]}
+    assert moved["wave-1"] > 0
+    told = ", ".join(f"{code} {days:+d} days" for code, days in moved.items())
+    assert f"of this the 8 days since Tue 24 Nov 2026 alone make: {told}" in answer["remarks"]

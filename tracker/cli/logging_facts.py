@@ -16,9 +16,11 @@ from tracker.cli.logging_steps import (
 )
 from tracker.cli.session import loaded_plan, put_view, session, status_date
 from tracker.errors import UsageError
+from tracker.explain.effect import moves
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Plan
 from tracker.render.answer_text import write_answer
+from tracker.render.words import days_text, plural
 from tracker.report.answer import Answer, answer, fact_rows
 from tracker.report.picture import Picture
 from tracker.schedule.forecast import Forecast
@@ -80,12 +82,23 @@ def answer_to(transaction: "Transaction", before: Picture, step: Step, today: da
         return answer(before, before, (), step.remarks)
     after = Picture(Forecast(step.plan, today))
     transaction.record_dates(step.entry, printed_dates(after.forecast), today)
-    remarks = (*step.remarks, *counts_later(transaction, today))
+    remarks = (*step.remarks, *_days_alone(before, today), *counts_later(transaction, today))
     view = answer(before, after, step.facts, remarks, step.entry, step.edited)
     if step.moves_nothing and not view.moves:
         view = replace(view, moves=None)
     rows = zip(step.was, fact_rows(before.plan, tuple(fact for _, fact in step.was)), strict=True)
     return replace(view, was=tuple(replace(row, entry=number) for (number, _), row in rows))
+
+
+def _days_alone(before: Picture, today: date) -> tuple[str, ...]:
+    """What the days since the today a run kept do by themselves to its shipments, where they have passed with a command."""
+    passed = (today - before.today).days
+    moved = moves(before.forecast, Forecast(before.plan, today)) if passed > 0 else ()
+    texts = [f"{one.shipment} {days_text(one.days)}" for one in moved if one.days]
+    if not texts:
+        return ()
+    since = f"the {plural(passed, 'day')} since {full_day(before.today)}"
+    return (f"of this {since} alone make: {', '.join(texts)}",)
 
 
 def counts_later(transaction: "Transaction", today: date) -> tuple[str, ...]:
