@@ -339,3 +339,9 @@ def test_undo_is_not_refused_for_what_was_wrong_before_it(program):
     program("note", "boxes", "x", "--today", "2026-12-05")
     program("note", "boxes", "y", "--today", "2026-12-05")
     assert "taken back: note boxes x" in program.out("undo", "54", "--today", "2026-11-25")
+
+
+def test_a_shipments_code_is_never_taken_for_a_job_that_begins_with_it(program):
+    said = program.refuses("called-off", "wave-2", exit_code=2)
+    assert "wave-2 is a shipment, and a job is meant here" in said
+    assert "wave-2-build" in said

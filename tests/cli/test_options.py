@@ -156,7 +156,7 @@ def test_a_whole_code_of_a_job_is_meant_before_the_beginning_of_an_option(progra
 @pytest.mark.parametrize(
     ("line", "exit_code", "said"),
     [
-        ("tracker option set boxes lead=12wd", 2, "an option has a name first"),
+        ("tracker option set boxes lead=12wd", 2, "an option has a name of its own first"),
         ("tracker option quick set boxes lead=12wd cost", 2, "cost needs a few words after it"),
         ("tracker option quick cost GBP 3", 2, "option quick: what would be tried?"),
         ("tracker option quick", 2, "there is no option 'quick': none is kept yet"),

@@ -50,7 +50,7 @@ def test_a_quoted_step_keeps_the_texts_inside_it_whole():
     "line", ["", "set a lead=12wd", "try set a lead=12wd", "cost 3", "instead a by shop lead 3wd"]
 )
 def test_an_option_without_a_name_is_refused(line):
-    with pytest.raises(UsageError, match="an option has a name first"):
+    with pytest.raises(UsageError, match="an option has a name of its own first"):
         wish(line)
 
 

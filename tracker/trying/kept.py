@@ -43,7 +43,8 @@ def read_wish(words: Sequence[str]) -> Wish:
     """
     typed = [word for word in words if word.strip()]
     if not typed or typed[0].lower() in (*TRIED, "try", "cost"):
-        raise UsageError("an option has a name first, then what would be tried", hint=EXAMPLE)
+        found = f", and '{typed[0]}' is a word of the command line" if typed else ""
+        raise UsageError(f"an option has a name of its own first{found}", hint=EXAMPLE)
     code, *rest = typed
     place = next((at for at, word in enumerate(rest) if word.lower() == "cost"), len(rest))
     if place == len(rest) - 1:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tracker.errors import UsageError
+from tracker.plan.reserved import OTHER_VERBS
 from tracker.words.codes import unknown
 from tracker.words.verbs import VERBS
 
@@ -63,7 +64,7 @@ def _begins_step(words: Sequence[str], place: int) -> bool:
 
 def _verb(word: str) -> str:
     lower = word.lower()
-    if lower in _NEVER:
+    if lower in _NEVER or (lower in OTHER_VERBS and lower not in TRIED):
         raise UsageError(
             f"'{lower}' cannot be tried: a try takes the logging verbs, {', '.join(EDITS[:-1])} and {EDITS[-1]}",
             hint=EXAMPLE,

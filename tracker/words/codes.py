@@ -16,7 +16,7 @@ Fits = Callable[[Job], bool]
 def find_job(word: str, plan: Plan, *, is_open: Fits, fits: Fits) -> Job:
     """The job a word stands for.
 
-    A whole code wins; then the only job it begins, or begins a dashed piece of, among open jobs first and
+    A whole code wins, that of a shipment or a part is refused; then the only job it begins, or begins a dashed piece of, among open jobs first and
     jobs the verb fits next; then the only open job of a supplier.
 
     Raises
@@ -27,6 +27,7 @@ def find_job(word: str, plan: Plan, *, is_open: Fits, fits: Fits) -> Job:
     exact = _exact(word, plan.job_by_code)
     if exact is not None:
         return plan.job_by_code[exact]
+    _refuse_whole_code_of_another_thing(word, plan)
     for tells in (_begins, _begins_a_piece):
         found = [job for job in plan.jobs if tells(word, job.code)]
         for narrower in (is_open, fits):
@@ -37,6 +38,18 @@ def find_job(word: str, plan: Plan, *, is_open: Fits, fits: Fits) -> Job:
         if found:
             raise _several(word, [job.code for job in found])
     return _job_of_supplier(word, plan, is_open, fits)
+
+
+def _refuse_whole_code_of_another_thing(word: str, plan: Plan) -> None:
+    """A shipment's or a part's whole code never stands for a job that only begins with it."""
+    for kind, codes in (("shipment", plan.shipment_by_code), ("part", plan.part_by_code)):
+        code = _exact(word, codes)
+        begun = [job.code for job in plan.jobs if _begins(word, job.code)]
+        if code is not None and begun:
+            raise UsageError(
+                f"{code} is a {kind}, and a job is meant here",
+                hint=f"write the job's whole code: {', '.join(begun)}",
+            )
 
 
 def find_code(word: str, codes: Iterable[str], what: str) -> str:
