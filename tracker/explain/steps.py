@@ -153,9 +153,11 @@ def blame_of(step: Step, days: int) -> Blame:
 
 
 def _facts_between(
-    old: Sequence[Fact], new: Sequence[Fact]
+    old: tuple[Fact, ...], new: tuple[Fact, ...]
 ) -> tuple[tuple[Fact, ...], tuple[Fact, ...], tuple[tuple[Fact, Fact], ...]]:
     """Facts taken back, come (again), or changed in place; facts keep their order, and an entry does one of the three."""
+    if len(new) > len(old) and new[: len(old)] == old:
+        return (), tuple(new[len(old) :]), ()
     if len(old) == len(new):
         pairs = zip(old, new, strict=True)
         return (), (), tuple((was, now) for was, now in pairs if was != now)
