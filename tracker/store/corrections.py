@@ -3,16 +3,12 @@
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
-from typing import Any
 
-from sqlalchemy import Connection, Date, select
+from sqlalchemy import Connection, select
 
-from tracker.plan.diary import Row
 from tracker.plan.model import Fact
 from tracker.store.diary import read_changes, read_diary, undone_by
-from tracker.store.pieces import EMPTY_WHEN_ABSENT
-from tracker.store.replay import Replay
+from tracker.store.replay import Replay, fact_of
 from tracker.store.schema import TABLES
 
 
@@ -40,18 +36,5 @@ def corrections(connection: Connection, replay: Replay | None = None) -> dict[in
     for number in sorted(changes.keys() & in_effect):
         for change in changes[number]:
             if change.before and change.key in places:
-                found[places[change.key]].append(Correction(entry=number, was=_fact(change.before)))
+                found[places[change.key]].append(Correction(entry=number, was=fact_of(change.before)))
     return {place: tuple(rows) for place, rows in found.items()}
-
-
-def _fact(row: Row) -> Fact:
-    return Fact(**{name: _cell(name, cell) for name, cell in row.items() if name not in ("id", "entry")})
-
-
-def _cell(name: str, cell: Any) -> Any:
-    column = TABLES["fact"].c[name]
-    if cell is None:
-        return "" if name in EMPTY_WHEN_ABSENT else None
-    if isinstance(column.type, Date):
-        return date.fromisoformat(cell)
-    return bool(cell) if name in ("exactly", "closes") else cell

@@ -86,7 +86,7 @@ class Replay:
         if change.table == "fact":
             self._facts.pop(int(change.key), None)
             if change.after is not None:
-                self._facts[int(change.key)] = Fact(**_values("fact", change.after, NOT_OF_FACTS))
+                self._facts[int(change.key)] = fact_of(change.after)
 
     def _built(self) -> Plan | None:
         if not self._rows["run"]:
@@ -138,6 +138,11 @@ def _tells(entry: Entry, day: date) -> bool:
     """Whether the entry logged that something was told on its own day."""
     rows = (change.after for change in entry.changes if change.table == "fact" and change.after is not None)
     return any(row["kind"] == "told" and row["on"] == day.isoformat() for row in rows)
+
+
+def fact_of(row: Row) -> Fact:
+    """The fact that a row kept in the diary stands for."""
+    return Fact(**_values("fact", row, NOT_OF_FACTS))
 
 
 def read_replay(connection: Connection) -> Replay:
