@@ -143,7 +143,7 @@ def blame_of(step: Step, days: int) -> Blame:
     whose = US if job is None or ours else job.supplier
     about = Blame(cause="our own delay", job=fact.job, supplier=whose)
     if fact.kind == "called_off":
-        return replace(about, cause="plan edited")
+        return replace(about, cause="plan edited", supplier="")
     later = -days if fact in step.removed else days
     if fact.kind == "failed" or _passes_after_failure(fact, plan) or (_rejects(fact) and later > 0):
         return replace(about, cause="rejects")
