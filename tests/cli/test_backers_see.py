@@ -149,3 +149,23 @@ def test_a_person_a_price_or_rejects_are_kept_from_backers_and_said_to_us(progra
     text = " ".join(Path("exports/friday-2026-11-24.txt").read_text(encoding="utf-8").split())
     assert words[1:] not in text
     assert words in kept
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["twenty euros each", "300 bucks", "we pay 2% more", "K300 budget", "up by 1k", "a tenth was waste"],
+)
+def test_amounts_and_losses_in_words_stay_at_home(text, program):
+    program("decided", text)
+    result = program("friday")
+    assert "left out of the text for backers" in result.stderr
+
+
+def test_that_something_came_is_not_denied_for_want_of_a_public_name(program):
+    program("told", "wave-2", "18feb")
+    program("set", "smt-last", "public_name=", "--today", "2026-11-30")
+    program("in", "smt-last")
+    program("friday")
+    (text,) = [path.read_text(encoding="utf-8") for path in Path("exports").glob("friday-2026-11-30.txt")]
+    assert "Nothing came in" not in text
+    assert "nothing came in that has a name here" in " ".join(text.split())

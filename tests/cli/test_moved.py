@@ -12,6 +12,11 @@ def lines(report):
     return [line for line in report["lines"] if line["effects"]]
 
 
+def logged(report):
+    """Lines of entries, without those of days that passed."""
+    return [line for line in lines(report) if line["entry"] is not None]
+
+
 def effects(line):
     return {one["shipment"]: one["days"] for one in line["effects"]}
 
@@ -75,7 +80,7 @@ def test_a_mail_about_the_licence_is_one_line_with_the_closures_share(program):
     program("paid", "boxes")
     program("promised", "licence", "11dec", "said", "licence 11 Dec")
     report = program.json("moved", "since", "today")
-    (line,) = lines(report)
+    (line,) = logged(report)
     assert effects(line) == {"wave-1": 6, "wave-2": 7}
     assert line["promise_was"] == "2026-12-04"
     assert line["effects"][0]["closure"] == {
@@ -89,7 +94,7 @@ def test_what_moves_nothing_is_folded_unless_all_is_asked_for(program):
     out = program.out("moved", "since", "today")
     assert "entry 53 moved nothing: all lines with --all" in out
     every = program.json("moved", "since", "today", "--all")
-    assert [line["entry"] for line in every["lines"]] == [53]
+    assert [line["entry"] for line in every["lines"]] == [None, 53]
     assert every["quiet"] == []
 
 
@@ -105,9 +110,9 @@ def test_undo_and_the_same_entry_again_leave_the_forecast_and_are_both_in_the_di
         (55, None, None), (54, 53, None), (53, None, 54),
     ]  # fmt: skip
     report = program.json("moved", "since", "today")
-    assert [effects(line)["wave-2"] for line in lines(report)] == [7, -7, 7]
-    assert totals(report) == {"wave-1": 6, "wave-2": 7}
-    assert {one["name"] for one in report["by_cause"]} == {"supplier late"}
+    assert [effects(line)["wave-2"] for line in logged(report)] == [7, -7, 7]
+    assert totals(report) == {"wave-1": 7, "wave-2": 7}
+    assert {one["name"] for one in report["by_cause"]} == {"supplier late", "our own delay"}
 
 
 def test_a_delivery_entered_late_takes_back_what_the_days_had_cost(program):
@@ -130,7 +135,7 @@ def test_the_telling_itself_is_where_the_next_movement_begins(program):
 
 def test_an_edit_says_what_it_changed(program):
     program("set", "trial", "lead=5wd")
-    (line,) = lines(program.json("moved", "since", "today"))
+    (line,) = logged(program.json("moved", "since", "today"))
     assert line["edits"] == ["changed job trial: lead 3wd -> 5wd"]
     assert {one["cause"] for one in line["effects"]} == {"plan edited"}
 
@@ -264,8 +269,11 @@ def test_an_entry_and_its_undo_leave_no_sum_by_cause_or_supplier(program, words)
     program(*words)
     program("undo")
     report = program.json("moved", "since", "today")
-    assert lines(report)
-    assert (report["by_cause"], report["by_supplier"]) == ([], [])
+    assert logged(report)
+    night = [{"wave-1": 1}]  # a day more without the deposit
+    assert (
+        [one["days"] for one in report["by_cause"]] == [one["days"] for one in report["by_supplier"]] == night
+    )
 
 
 def test_entries_clipped_to_a_day_ahead_count_on_the_runs_own_today(program):
@@ -306,9 +314,9 @@ def test_a_correction_says_what_it_changed_to_and_what_it_said(program):
 
 def test_a_date_brought_forward_is_not_called_late(program):
     program("promised", "licence", "1dec")
-    out = program.out("moved", "since", "today")
-    assert "(supplier earlier, qingsha)" in out
-    assert "supplier late" not in out
+    assert "(supplier earlier, qingsha)" in program.out("moved", "since", "today", width=200)
+    names = [one["name"] for one in program.json("moved", "since", "today")["by_cause"]]
+    assert names == ["supplier earlier", "our own delay"]
 
 
 def test_what_a_late_entry_takes_back_is_said_though_it_moves_nothing(program):
@@ -339,3 +347,24 @@ def test_a_day_that_cannot_be_meant_is_quoted_back(program, words, said):
 
 def test_dashes_before_since_are_no_matter(program):
     assert program.json("moved", "--since", "19nov") == program.json("moved", "since", "19nov")
+
+
+def test_a_look_back_begins_with_what_was_printed_the_evening_before(program):
+    evenings = {}
+    for day in ("2026-11-24", "2026-11-25", "2026-11-26"):
+        program("note", "boxes", f"evening of {day}", "--today", day)
+        evenings[day] = {one["code"]: one["forecast"] for one in program.json()["shipments"]}
+    report = program.json("moved", "since", "2026-11-25", "until", "2026-11-25")
+    assert {one["shipment"]: one["before"] for one in report["shipments"]} == evenings["2026-11-24"]
+    assert {one["shipment"]: one["after"] for one in report["shipments"]} == evenings["2026-11-25"]
+    whole = totals(program.json("moved", "since", "2026-11-25"))
+    days = [totals(program.json("moved", "since", day, "until", day)) for day in ("2026-11-25", "2026-11-26")]
+    assert whole == {code: sum(one[code] for one in days) for code in whole}
+
+
+def test_late_and_early_suppliers_are_summed_apart(program):
+    program("promised", "licence", "11dec")
+    program("promised", "licence", "9dec")
+    by_cause = {one["name"]: one["days"] for one in program.json("moved", "since", "today")["by_cause"]}
+    assert by_cause["supplier late"]["wave-2"] == 7
+    assert by_cause["supplier earlier"]["wave-2"] < 0

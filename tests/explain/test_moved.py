@@ -147,7 +147,7 @@ def test_days_after_a_promise_that_passed_without_news_are_the_suppliers():
     told = Told(milled(), MONDAY)
     told.log(MONDAY, {"kind": "promised", "job": "housing", "day": day("03-06")})
     promise, days = told_lines(told.until(day("03-12")))
-    assert effects(promise) == {"wave-1": (-1, "supplier late")}
+    assert effects(promise) == {"wave-1": (-1, "supplier earlier")}
     assert effects(days) == {"wave-1": (6, "supplier late")}
 
 
@@ -158,7 +158,7 @@ def test_what_a_delivery_entered_late_takes_back_is_folded_into_its_line():
     told.log(day("03-12"), {"kind": "finished", "job": "housing", "on": day("03-06")})
     moved = told.until(day("03-12"))
     promise, days = told_lines(moved)
-    assert effects(promise) == {"wave-1": (-1, "supplier late")}
+    assert effects(promise) == {"wave-1": (-1, "supplier earlier")}
     assert (days.first, days.last) == (day("03-06").toordinal(), day("03-12").toordinal())
     assert effects(days) == {"wave-1": (3, "our own delay")}
     assert moved.lines[-1].folded == {"wave-1": 3}
@@ -172,7 +172,7 @@ def test_days_that_all_passed_after_a_late_entry_happened_are_held_by_what_is_kn
     told.log(day("03-12"), {"kind": "finished", "job": "housing", "on": day("03-10")})
     moved = told.until(day("03-12"))
     assert [effects(line)["wave-1"] for line in told_lines(moved)] == [
-        (-1, "supplier late"),
+        (-1, "supplier earlier"),
         (2, "supplier late"),
         (1, "our own delay"),
     ]
@@ -190,7 +190,7 @@ def test_a_failed_check_its_loop_and_its_pass_are_rejects():
     told.log(day("03-12"), {"kind": "passed", "job": "check"})
     moved = told.until(day("03-12"))
     causes = {one.blame.cause for line in moved.lines for one in line.effects if line.step or one.days > 0}
-    assert causes <= {"rejects", "supplier late"}
+    assert causes <= {"rejects", "supplier late", "supplier earlier"}
     failed = [
         one.blame.cause
         for line in moved.lines
@@ -318,7 +318,7 @@ def test_days_before_it_happened_are_not_folded_into_a_late_entry():
     assert [effects(line)["wave-1"] for line in told_lines(moved)] == [
         (2, "our own delay"),
         (11, "supplier late"),
-        (-11, "supplier late"),
+        (-11, "supplier earlier"),
     ]
     assert not moved.lines[-1].folded
 

@@ -15,6 +15,7 @@ from tracker.cli.options_kept import tries
 from tracker.plan.model import Fact, Shipment
 from tracker.plan.options import Option
 from tracker.plan.parts import Content, Make, Part
+from tracker.plan.span import Lead
 from tracker.render.deciding_text import option_texts, write_deciding
 from tracker.report.deciding import FURTHEST, deciding, last_helping, option_row
 from tracker.report.picture import Picture
@@ -287,3 +288,20 @@ def test_the_last_day_is_the_one_a_scan_of_every_day_finds(seed, make):
                 last = today + timedelta(days=sum(helps) - 1)
                 assert row.last_day == (None if row.throughout else last)
                 assert row.throughout == (all(helps) and len(helps) > 1)
+
+
+def test_a_day_on_which_one_shipment_would_pay_for_another_helps_no_more():
+    """Until Tue 9 June both go earlier; from Wed 10 on the second still would, but the first goes later than ever."""
+    known = plan("a:10 b:20")
+    waves = tuple(Shipment(code=f"wave-{job}", quantity=1, after=(job,)) for job in "ab")
+    known = replace(known, shipments=waves)
+    kept = option("set a lead=3cd")
+
+    def tried(_, on):
+        leads = {"a": 8, "b": 15} if on <= day(8) else {"a": 12, "b": 15}
+        jobs = tuple(replace(one, lead=Lead(*(3 * [leads[one.code]]), "cd")) for one in known.jobs)
+        return replace(known, jobs=jobs)
+
+    row = option_row(Picture(Forecast(known, day(0))), kept, tried)
+    assert gains(row.now) == {"wave-a": 2, "wave-b": 5}
+    assert row.last_day == day(8)

@@ -195,3 +195,10 @@ def test_a_date_may_be_typed_as_it_is_shown_with_its_weekday(text, day, used):
 def test_a_weekday_that_does_not_agree_with_its_date_is_refused():
     with pytest.raises(UsageError, match="Fri 4 Dec 2026 is no Monday"):
         DateReader(today=date(2026, 11, 24)).whole("mon 4 dec 2026", "forward")
+
+
+def test_a_date_in_quotes_is_the_same_date():
+    reader = DateReader(today=date(2026, 11, 24))
+    assert reader.read(["Tue 1 Dec 2026", "x"], 0, "forward") == (date(2026, 12, 1), 1)
+    assert reader.read(["4 dec", "x"], 0, "forward") == (date(2026, 12, 4), 1)
+    assert reader.read(["4 dec for sure"], 0, "forward") is None

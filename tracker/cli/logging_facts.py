@@ -82,8 +82,9 @@ def answer_to(transaction: "Transaction", before: Picture, step: Step, today: da
         return answer(before, before, (), step.remarks)
     after = Picture(Forecast(step.plan, today))
     transaction.record_dates(step.entry, printed_dates(after.forecast), today)
-    remarks = (*step.remarks, *_days_alone(before, today), *counts_later(transaction, today))
+    remarks = (*step.remarks, *counts_later(transaction, today))
     view = answer(before, after, step.facts, remarks, step.entry, step.edited)
+    view = replace(view, remarks=(*view.remarks, *_days_alone(before, today)))
     if step.moves_nothing and not view.moves:
         view = replace(view, moves=None)
     rows = zip(step.was, fact_rows(before.plan, tuple(fact for _, fact in step.was)), strict=True)

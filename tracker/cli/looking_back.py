@@ -38,16 +38,21 @@ def show_moved(span: Sequence[str], today: str, *, everything: bool, as_json: bo
 
 @dataclass(frozen=True, slots=True)
 class Beginning:
-    """Where a look back begins: after so many entries, at the start of a day; ``told`` where backers were told then."""
+    """Where a look back begins: after so many entries, as seen on the evening of a day; ``told`` where backers were told then.
+
+    ``since`` is the first day whose entries count, or the day of the telling.
+    """
 
     count: int
-    day: date
+    evening: date
+    since: date
     told: bool = False
 
 
 def since_day(replay: Replay, day: date) -> Beginning:
-    """From the start of a day: all its entries count."""
-    return Beginning(replay.entries_by(day - timedelta(days=1)), day)
+    """From the evening before a day, so that what is printed that evening is where it begins."""
+    evening = day - timedelta(days=1)
+    return Beginning(replay.entries_by(evening), evening, day)
 
 
 def since_told(replay: Replay, plan: Plan, *, by: date, today: date) -> Beginning:
@@ -56,7 +61,7 @@ def since_told(replay: Replay, plan: Plan, *, by: date, today: date) -> Beginnin
     return (
         since_day(replay, today - A_WEEK)
         if told is None
-        else Beginning(replay.entries_told(told), told, told=True)
+        else Beginning(replay.entries_told(told), told, told, told=True)
     )
 
 
@@ -67,10 +72,10 @@ def moved_between(
     first = replay.plan_after(begin.count)
     entries = entries_between(replay, begin.count, max(begin.count, count))
     return moved_report(
-        movement(first, begin.day.toordinal(), entries, until.toordinal()),
+        movement(first, begin.evening.toordinal(), entries, until.toordinal()),
         _changes,
         today=today,
-        since=begin.day,
+        since=begin.since,
         until=until,
         since_told=begin.told,
         everything=everything,

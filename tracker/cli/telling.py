@@ -42,5 +42,5 @@ def load_telling(today: str) -> Telling:
         entries = entries_of(connection, replay)
     last = replay.entries[begin.count - 1].number if begin.count else 0
     facts = facts_after(plan, entries, last, day)
-    news = News(since=begin.day, told=begin.told, facts=facts, moved=moved)
+    news = News(since=begin.since, told=begin.told, facts=facts, moved=moved)
     return Telling(Picture(Forecast(plan, day)), news)

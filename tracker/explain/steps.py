@@ -8,7 +8,9 @@ from typing import Literal
 from tracker.plan.diary import Entry
 from tracker.plan.model import Fact, Job, Plan
 
-Cause = Literal["supplier late", "rejects", "our own delay", "plan edited", "time passing"]
+Cause = Literal[
+    "supplier late", "supplier earlier", "rejects", "our own delay", "plan edited", "time passing"
+]
 _WITHOUT_DATES = ("told", "decided", "called", "note", "mailed")
 US = "us"
 """Stands for a supplier where it is our own doing."""
@@ -147,9 +149,9 @@ def blame_of(step: Step, days: int) -> Blame:
     later = -days if fact in step.removed else days
     if fact.kind == "failed" or _passes_after_failure(fact, plan) or (_rejects(fact) and later > 0):
         return replace(about, cause="rejects")
-    return (
-        replace(about, supplier=US) if ours or fact.kind in _OURS else replace(about, cause="supplier late")
-    )
+    if ours or fact.kind in _OURS:
+        return replace(about, supplier=US)
+    return replace(about, cause="supplier late" if later > 0 else "supplier earlier")
 
 
 def _facts_between(

@@ -26,7 +26,7 @@ def backers_text(report: BackersReport) -> str:
     if news is not None:
         since = f"since {full_day(news.since)}"
         parts += [
-            _listed(f"Came in {since}", _came(report)) or [f"Nothing came in {since}."],
+            _listed(f"Came in {since}", _came(report)) or [_nothing_came(news, since)],
             _listed(f"{_what_moved(news)} {since}, and whom it touches", [*_moves(news.moved), *_else(news)])
             or ([f"No date has moved {since}."] if news.moved.shipments else []),
             _listed("What we decided", news.decided),
@@ -133,9 +133,18 @@ def _came(report: BackersReport) -> Iterator[str]:
             yield f"{one.name}: {one.what} {full_day(one.day)}" + (f", {count}" if count else "")
 
 
+def _nothing_came(news: BackersNews, since: str) -> str:
+    if news.came_unnamed:
+        return f"Steps of our own and at suppliers went on {since}; nothing came in that has a name here."
+    return f"Nothing came in {since}."
+
+
 def _what_moved(news: BackersNews) -> str:
-    later = any(one > 0 for line in news.moved.lines for one in line.days)
-    return "What went wrong" if later or news.slipped or news.failed else "What moved"
+    lines = news.moved.lines
+    if not (news.slipped or news.failed or any(one > 0 for line in lines for one in line.days)):
+        return "What moved"
+    earlier = any(line.days and max(line.days) <= 0 for line in lines)
+    return "What went wrong, and what came forward" if earlier else "What went wrong"
 
 
 def _moves(moved: BackersMoved) -> Iterator[str]:

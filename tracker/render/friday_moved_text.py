@@ -32,7 +32,7 @@ def write_moves(view: Moved, paper: Paper, *, most: int | None) -> list[str]:
 
 def _whole(view: Moved) -> str:
     """The command that shows every line."""
-    return f"tracker moved since {view.since}"
+    return "tracker moved" if view.since_told else f"tracker moved since {view.since}"
 
 
 def _write_apart(kept: Sequence[MovedLine], more: int, view: Moved, paper: Paper) -> None:

@@ -16,7 +16,7 @@ _WORDS = {"new": "new", "called off": "has no date any more", "no date": "no dat
 
 def write_moved(view: Moved, paper: Paper) -> None:
     """Totals first; then each line with what it does to every shipment, which adds up to them; then the sums."""
-    paper.line(f"moved from {_since(view)} to {full_day(view.until)}")
+    paper.line(f"moved since {full_day(view.since)}, {_begins(view)}, to {full_day(view.until)}")
     paper.table(("shipment", "was", "now", ""), [_total(one, view.today) for one in view.shipments])
     if not view.shipments:
         paper.line("there is no shipment", indent=2)
@@ -76,8 +76,8 @@ def _edits(line: MovedLine) -> list[str]:
     return [*line.edits[:MOST_EDITS], *([f"and {plural(more, 'more change')}"] if more > 0 else [])]
 
 
-def _since(view: Moved) -> str:
-    return full_day(view.since) + (", when backers were last told," if view.since_told else "")
+def _begins(view: Moved) -> str:
+    return "when backers were last told" if view.since_told else "from the evening before"
 
 
 def _total(one: ShipmentMoved, today: date) -> list[str]:
@@ -125,17 +125,11 @@ def _move(one: EffectRow, today: date) -> str:
 
 def _blame(effects: Sequence[EffectRow]) -> str:
     """Each cause once, with the supplier where it is theirs; with the shipment where shipments differ."""
-    causes = {one.shipment: ", ".join(filter(None, (_cause(one), _whose(one)))) for one in effects}
+    causes = {one.shipment: ", ".join(filter(None, (one.cause, _whose(one)))) for one in effects}
     texts = tuple(dict.fromkeys(causes.values()))
     if len(texts) < 2:  # noqa: PLR2004 - one cause for all
         return next(iter(texts), "")
     return "; ".join(f"{code}: {text}" for code, text in causes.items())
-
-
-def _cause(one: EffectRow) -> str:
-    """The cause in words that fit the direction: a date brought forward is not late."""
-    earlier = one.days is not None and one.days < 0
-    return "supplier earlier" if one.cause == "supplier late" and earlier else one.cause
 
 
 def _whose(one: EffectRow) -> str:
@@ -154,15 +148,10 @@ def _write_sums(title: str, sums: Sequence[Sum], view: Moved, paper: Paper) -> N
     if not sums or not codes:
         return
     paper.line()
-    rows = [[_sum_name(one), *(_days(one.days.get(code, 0)) for code in codes)] for one in sums]
+    rows = [[one.name, *(_days(one.days.get(code, 0)) for code in codes)] for one in sums]
     if title == "by cause":
         rows.append(["in all", *(_days(one.days or 0) for one in view.shipments if one.days is not None)])
     paper.table((title, *codes), rows)
-
-
-def _sum_name(one: Sum) -> str:
-    earlier = all(days <= 0 for days in one.days.values())
-    return "supplier earlier" if one.name == "supplier late" and earlier else one.name
 
 
 def _days(count: int) -> str:

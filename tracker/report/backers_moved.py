@@ -67,7 +67,8 @@ def backers_moved(
     effects = [effect for line in moved.lines for effect in line.effects if effect.days is not None]
     groups: dict[tuple[str, str], list[EffectRow]] = {}
     for effect in effects:
-        groups.setdefault((job_name(effect.job) if effect.job else "", effect.cause), []).append(effect)
+        cause = "supplier late" if effect.cause == "supplier earlier" else effect.cause
+        groups.setdefault((job_name(effect.job) if effect.job else "", cause), []).append(effect)
     lines = (
         BackerMove(
             name=name or _WHOLE[cause == "plan edited"],

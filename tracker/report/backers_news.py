@@ -1,6 +1,6 @@
 """The week's news for backers: what moved and why, what else slipped, what we decided; public names only."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -48,7 +48,8 @@ class LeftOut:
 class BackersNews:
     """What is new since ``since``, the day backers were last told (``told``), else a week ago.
 
-    ``failed`` are checks that failed since and have not passed. ``again`` is the day to announce for the next word.
+    ``failed`` are checks that failed since and have not passed. ``came_unnamed`` tells that something came of a step
+    without a public name. ``again`` is the day to announce for the next word.
     """
 
     since: date
@@ -56,6 +57,7 @@ class BackersNews:
     moved: BackersMoved
     slipped: tuple[BackerSlip, ...]
     failed: tuple[str, ...]
+    came_unnamed: bool
     decided: tuple[str, ...]
     risks: tuple[BackerRisk, ...]
     again: date
@@ -89,11 +91,17 @@ def backers_news(
         failed=tuple(
             row.public_name for row in rows if row.state == "FAILED" and news.of(row.code, "failed")
         ),
+        came_unnamed=_came_unnamed(news, {row.code for row in rows}),
         decided=decided,
         risks=tuple(_risks(picture, names, shipments)),
         again=next_word(picture.plan, picture.today).following,
         left_out=left_out,
     )
+
+
+def _came_unnamed(news: News, named: Container[str]) -> bool:
+    kinds = ("in", "finished", "passed")
+    return any(fact.kind in kinds and fact.job not in named for fact in news.facts)
 
 
 def _decisions(picture: Picture, news: News) -> tuple[tuple[str, ...], tuple[LeftOut, ...]]:

@@ -142,7 +142,8 @@ def _with_last_day(row: OptionRow, picture: Picture, tries: Tries) -> OptionRow:
             troubles.append(tried)
             return False
         found[day] = Forecast(tried, today)
-        return _earlier(_gains(base, found[day]))
+        gains = _gains(base, found[day])
+        return _earlier(gains) and not _costs_more(gains, row.now)
 
     last = last_helping(helps, today, beyond)
     if troubles:
@@ -206,6 +207,12 @@ def _gain(code: str, before: int | None, after: int | None, *, short: bool) -> G
 
 def _earlier(gains: tuple[Gain, ...]) -> bool:
     return any(one.days is not None and one.days > 0 for one in gains)
+
+
+def _costs_more(gains: tuple[Gain, ...], now: tuple[Gain, ...]) -> bool:
+    """Whether a shipment goes later than it does by the option decided now, and later than as things stand."""
+    today = {one.shipment: one.days or 0 for one in now}
+    return any(one.days is not None and one.days < min(0, today[one.shipment]) for one in gains)
 
 
 def _at_worst(picture: Picture, tries: Tries, now: tuple[Gain, ...]) -> AtWorst | None:

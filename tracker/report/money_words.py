@@ -12,6 +12,11 @@ _PRICE_WORDS = re.compile(
     r"\b(?:price[sd]?|priced|pricing|costs?|costing|charge[sd]?|invoice[sd]?|discounts?|rebates?|cheaper|dearer)\b",
     re.IGNORECASE,
 )
+_ALONE = re.compile(
+    r"\b(?:euros?|pounds?|dollars?|quid|pence|cents?|yuan|bucks?|grand|budget\w*)\b|\b\d[\d.,]*k\b|\bk\s?\d"
+    r"|\bpay\w*\b.*[\d%]",
+    re.IGNORECASE,
+)
 _BARE_CODE = re.compile(rf"(?<!\w)(?:{_CODES})(?!\w)")
 _AMOUNT = re.compile(
     rf"\d[\d.,\s]*k?\s*(?:{_CODES_BESIDE_DIGITS}|{_MONEY_WORDS})\b"
@@ -42,7 +47,7 @@ def speaks_of_money(text: str, currency: str = "") -> bool:
 
 
 def tells_a_price(text: str, currency: str = "") -> bool:
-    """Whether a text says how much: an amount, a word for prices beside any number, or a number that reads like one.
+    """Whether a text says how much: an amount, a word for prices beside any number, or what reads like one.
 
     Examples
     --------
@@ -50,7 +55,7 @@ def tells_a_price(text: str, currency: str = "") -> bool:
     (True, False, False)
     """
     priced = _PRICE_WORDS.search(text) and any(one.isdigit() for one in text)
-    likely = any(money.search(text) for money in (_TWO_PLACES, _FOR_EACH))
+    likely = any(money.search(text) for money in (_TWO_PLACES, _FOR_EACH, _ALONE))
     return bool(priced) or likely or _names_an_amount(text, currency)
 
 

@@ -96,9 +96,9 @@ class RecalculatedRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moved:
-    """The movement from the start of ``since`` to the start of ``until``; its lines add up to each shipment's days.
+    """The movement from the evening before ``since`` to the evening of ``until``; its lines add up to each shipment's days.
 
-    ``since_told`` tells that it begins with what was known when backers were last told. ``quiet`` are entries that
+    ``since_told`` tells that it begins with what was known when backers were last told, on that day. ``quiet`` are entries that
     move nothing, left out of ``lines`` unless all were asked for.
     """
 

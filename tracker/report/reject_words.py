@@ -5,7 +5,7 @@ import re
 _ALWAYS = re.compile(r"\b(?:scrap|rework|reject)\w*", re.IGNORECASE)
 _BESIDE_A_NUMBER = re.compile(
     r"\b(?:redo\w*|redid|remak\w+|remade|strip\w*|bad|fault\w*|blotch\w*|defect\w*|broken|spoil\w*|crack\w*|scratch\w*"
-    r"|dent(?:s|ed)?|no\s+good|not\s+good)\b",
+    r"|dent(?:s|ed)?|waste\w*|ruin\w*|lost|no\s+good|not\s+good)\b",
     re.IGNORECASE,
 )
 _MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*"
@@ -16,7 +16,7 @@ _DATE = re.compile(
 )
 _NUMBER = re.compile(
     r"\d|\b(?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty|seventy"
-    r"|eighty|ninety|hundreds?|dozens?|half)\b",
+    r"|eighty|ninety|hundreds?|dozens?|half|third|quarter|fifth|tenth)\b",
     re.IGNORECASE,
 )
 

@@ -61,6 +61,10 @@ class DateReader:
         UsageError
             If it looks like a date but is impossible or can be read in two ways.
         """
+        if place < len(words) and " " in words[place].strip():
+            inner = words[place].split()
+            whole = self.read(inner, 0, looking)
+            return (whole[0], 1) if whole is not None and whole[1] == len(inner) else None
         dated = place + 1 < len(words) and words[place + 1][:1].isdigit()
         weekday = _beginning(words[place].lower(), _FULL_DAYS) if dated else None
         if weekday is not None:
