@@ -368,3 +368,21 @@ def test_late_and_early_suppliers_are_summed_apart(program):
     by_cause = {one["name"]: one["days"] for one in program.json("moved", "since", "today")["by_cause"]}
     assert by_cause["supplier late"]["wave-2"] == 7
     assert by_cause["supplier earlier"]["wave-2"] < 0
+
+
+def test_undoing_a_fact_said_twice_ends_where_the_forecast_does(program):
+    for day in ("11dec", "14dec", "11dec"):
+        program("promised", "licence", day)
+    program("undo")
+    report = program.json("moved", "since", "today", "--all")
+    assert {one["shipment"]: one["after"] for one in report["shipments"]} == program.dates()
+    assert added_up(report) == totals(report)
+
+
+def test_entries_made_after_until_do_not_count_though_a_later_today_is_typed(program):
+    program("set", "run", "today=")
+    program("set", "pack-2", "lead=15wd", "--today", "2026-12-05")
+    first = program.json("moved", "since", "25nov", "until", "1dec", "--today", "2026-12-10")
+    assert all(line["entry"] is None or line["last"] <= "2026-12-01" for line in first["lines"])
+    then = program.json("moved", "since", "2dec", "until", "10dec", "--today", "2026-12-10")
+    assert [one["after"] for one in first["shipments"]] == [one["before"] for one in then["shipments"]]

@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 from openpyxl import load_workbook
 
+from tests import build
 from tests.conftest import JUNE, NOVEMBER
 from tracker.planfile.merging import merge
 from tracker.planfile.reading import parse_plan
@@ -102,3 +103,21 @@ def test_a_pass_that_a_later_failure_overruled_is_no_good_news(program, tmp_path
     sheet = load_workbook(tmp_path / "week.xlsx")["This week"]
     rows = [[str(cell) for cell in row if cell is not None] for row in sheet.iter_rows(values_only=True)]
     assert [row for row in rows if row and row[0] == "Laboratory test" and "check passed" in row] == []
+
+
+def test_a_shipment_whose_packing_has_not_begun_is_not_ready_to_be_posted():
+    known = build.plan(
+        "a:10wd@shop b:5 | a>b", facts=(build.fact("ordered", "a", 0), build.fact("finished", "a", 14))
+    )
+    (shipment,) = backers_report(Picture(Forecast(known, build.day(15)))).shipments
+    assert not shipment.ready
+    packed = build.plan(
+        "a:10wd@shop b:5 | a>b",
+        facts=(
+            build.fact("ordered", "a", 0),
+            build.fact("finished", "a", 14),
+            build.fact("finished", "b", 19),
+        ),
+    )
+    (shipment,) = backers_report(Picture(Forecast(packed, build.day(20)))).shipments
+    assert shipment.ready

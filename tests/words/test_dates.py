@@ -202,3 +202,8 @@ def test_a_date_in_quotes_is_the_same_date():
     assert reader.read(["Tue 1 Dec 2026", "x"], 0, "forward") == (date(2026, 12, 1), 1)
     assert reader.read(["4 dec", "x"], 0, "forward") == (date(2026, 12, 4), 1)
     assert reader.read(["4 dec for sure"], 0, "forward") is None
+
+
+def test_a_quoted_word_after_a_weekday_is_a_word_of_its_own():
+    reader = DateReader(today=date(2026, 11, 24))
+    assert reader.read(["tue", "3 nov"], 0, "back") == (date(2026, 11, 24), 1)

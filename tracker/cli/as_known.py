@@ -39,11 +39,11 @@ def gone_back(connection: "Connection", newest: Plan | None, known: str) -> tupl
 
 
 def entries_then(replay: Replay, newest: Plan | None, day: date) -> int:
-    """How many entries count up to a day: those made by then; all of them on the run's own today and after.
+    """How many entries count up to a day: those made by then; all of them on the run's own today.
 
     An entry may have been made ahead of today, and then all that came after it counts from that day.
     """
-    return replay.entries_by(day) if day < own_today(newest) else len(replay.entries)
+    return len(replay.entries) if day == own_today(newest) else replay.entries_by(day)
 
 
 def day_back(text: str, plan: Plan | None) -> date:

@@ -124,4 +124,4 @@ def _checked_on(before: Plan, edited: Plan, day: date) -> date:
     """The day whose facts must hold together: a later one where facts of it were logged before, unless today itself is set."""
     if edited.run.today != before.run.today:
         return day
-    return max((day, *(fact.on for fact in before.facts)))
+    return max((day, *(max(fact.on, fact.logged) for fact in before.facts)))

@@ -98,26 +98,22 @@ def steps_of(whole: Step) -> Iterator[Step]:
         edits = replace(after, facts=before.facts if before else ())
         yield replace(whole, plan=edits, facts=())
         before = edits
-    groups = _by_subject(longer.facts, whole.removed or whole.facts)
+    shorter = after.facts if whole.removed else before.facts if before else ()
+    groups = _by_subject(longer.facts, _missing_in(longer.facts, shorter))
     if not groups:
         yield whole
     for number in range(len(groups)):
         left_out = groups[-number - 1 :] if whole.removed else groups[number + 1 :]
-        plan = _without(after, longer.facts, left_out)
+        last = number == len(groups) - 1
+        plan = after if last else _without(after, longer.facts, left_out)
         told = tuple(longer.facts[place] for place in groups[-number - 1 if whole.removed else number])
         part = Step(entry=whole.entry, before=before, plan=plan)
         yield replace(part, removed=told) if whole.removed else replace(part, facts=told)
         before = plan
 
 
-def _by_subject(facts: Sequence[Fact], changed: Sequence[Fact]) -> list[tuple[int, ...]]:
+def _by_subject(facts: Sequence[Fact], places: Iterable[int]) -> list[tuple[int, ...]]:
     """The places of the facts that came or went, those in a row about one thing together."""
-    wanted, places = iter(changed), []
-    following = next(wanted, None)
-    for place, fact in enumerate(facts):
-        if following is not None and fact == following:
-            places.append(place)
-            following = next(wanted, None)
     return [tuple(group) for _, group in groupby(places, key=lambda place: _subject(facts[place]))]
 
 
@@ -163,20 +159,22 @@ def _facts_between(
     if len(old) == len(new):
         pairs = zip(old, new, strict=True)
         return (), (), tuple((was, now) for was, now in pairs if was != now)
-    return (_missing_in(old, new), (), ()) if len(old) > len(new) else ((), _missing_in(new, old), ())
+    longer, shorter = (old, new) if len(old) > len(new) else (new, old)
+    found = tuple(longer[place] for place in _missing_in(longer, shorter))
+    return (found, (), ()) if longer is old else ((), found, ())
 
 
-def _missing_in(facts: Sequence[Fact], others: Iterable[Fact]) -> tuple[Fact, ...]:
-    """Facts that the other sequence, the same without them, does not have."""
+def _missing_in(facts: Sequence[Fact], others: Iterable[Fact]) -> list[int]:
+    """The places of facts that the other sequence, the same without them, does not have."""
     rest = iter(others)
     other = next(rest, None)
     found = []
-    for fact in facts:
+    for place, fact in enumerate(facts):
         if fact == other:
             other = next(rest, None)
         else:
-            found.append(fact)
-    return tuple(found)
+            found.append(place)
+    return found
 
 
 def _edited(before: Plan | None, after: Plan | None) -> bool:

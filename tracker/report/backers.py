@@ -166,7 +166,7 @@ def _shipment(
         then=_then(picture, row, named),
         before=moved.before if moved else None,
         moved_days=moved.days if moved else None,
-        ready=_is_ready(row),
+        ready=_is_ready(picture, row),
     )
 
 
@@ -183,13 +183,15 @@ def _name(picture: Picture, named: dict[str, JobRow], code: str) -> str:
 def _holds(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> str:
     if row.posted:
         return "posted"
-    if row.held_by is None or _is_ready(row):
+    if row.held_by is None or _is_ready(picture, row):
         return ""
     return f"{_name(picture, named, row.held_by.job)}: {_why(picture, row.held_by)}"
 
 
-def _is_ready(row: ShipmentRow) -> bool:
-    return row.posted is None and row.held_by is not None and row.held_by.reason == "done"
+def _is_ready(picture: Picture, row: ShipmentRow) -> bool:
+    """Whether every job that sets its date is done, so that it only has to be posted."""
+    done = all(picture.standings[code].state == "DONE" for code in row.critical_jobs)
+    return row.posted is None and row.held_by is not None and done
 
 
 def _then(picture: Picture, row: ShipmentRow, named: dict[str, JobRow]) -> tuple[str, ...]:

@@ -210,9 +210,14 @@ def _earlier(gains: tuple[Gain, ...]) -> bool:
 
 
 def _costs_more(gains: tuple[Gain, ...], now: tuple[Gain, ...]) -> bool:
-    """Whether a shipment goes later than it does by the option decided now, and later than as things stand."""
-    today = {one.shipment: one.days or 0 for one in now}
-    return any(one.days is not None and one.days < min(0, today[one.shipment]) for one in gains)
+    """Whether a shipment goes later than by the option decided now and than as things stand, or short only now."""
+    today = {one.shipment: one for one in now}
+    return any(
+        one.days < min(0, today[one.shipment].days or 0)
+        if one.days is not None
+        else one.short and not today[one.shipment].short
+        for one in gains
+    )
 
 
 def _at_worst(picture: Picture, tries: Tries, now: tuple[Gain, ...]) -> AtWorst | None:

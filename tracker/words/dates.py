@@ -65,7 +65,8 @@ class DateReader:
             inner = words[place].split()
             whole = self.read(inner, 0, looking)
             return (whole[0], 1) if whole is not None and whole[1] == len(inner) else None
-        dated = place + 1 < len(words) and words[place + 1][:1].isdigit()
+        following = words[place + 1] if place + 1 < len(words) else ""
+        dated = following[:1].isdigit() and " " not in following.strip()
         weekday = _beginning(words[place].lower(), _FULL_DAYS) if dated else None
         if weekday is not None:
             found = self._plain(words, place + 1, looking)
