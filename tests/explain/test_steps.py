@@ -8,6 +8,7 @@ import pytest
 from tracker.explain.steps import Blame, Changed, blame_of, steps_of, whole_step
 from tracker.plan.diary import Entry
 from tracker.plan.model import Fact, Job, Link, Plan, Run, Shipment, Supplier
+from tracker.plan.parts import Make, Part
 from tracker.plan.span import Lead
 
 MONDAY = date(2026, 3, 2)
@@ -146,3 +147,17 @@ def test_a_correction_that_turns_words_into_a_fact_may_move_dates():
 def test_the_entry_that_brings_the_run_in_is_one_edit():
     (step,) = steps(None, replace(PLAN, facts=()))
     assert (step.edited, step.before, cause(step)) == (True, None, "plan edited")
+
+
+def test_a_job_taken_out_with_its_facts_still_bears_the_cause():
+    foam = Job(code="foam", supplier="mill", lead=LEAD)
+    before = replace(PLAN, jobs=(*PLAN.jobs, foam), facts=(fact("promised", "foam", day=MONDAY),))
+    (undone,) = steps(before, PLAN)
+    assert blame_of(undone, -3) == Blame(cause="supplier late", job="foam", supplier="mill")
+
+
+def test_pieces_found_bad_later_are_the_doing_of_the_job_that_makes_them():
+    milled = replace(PLAN.jobs[0], makes=(Make(part="body"),))
+    plan = replace(PLAN, parts=(Part(code="body"),), jobs=(milled, *PLAN.jobs[1:]))
+    (step,) = logged(fact("scrapped", "pack", part="body", scrap=2), before=plan)
+    assert blame_of(step, 3) == Blame(cause="rejects", job="housing", supplier="mill")

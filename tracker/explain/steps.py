@@ -136,10 +136,10 @@ def blame_of(step: Step, days: int) -> Blame:
         loops = any(_loops(job) for job in (*step.added, *step.dropped))
         return Blame(cause="rejects" if loops else "plan edited")
     fact = min(facts, key=lambda one: (not _rejects(one), one.kind in _OURS))
-    job = plan.job_by_code.get(fact.job)
-    ours = job is None or plan.supplier_by_code[job.supplier].inhouse
+    job = _job_of(fact, step)
+    ours = job is None or _inhouse(job, step)
     whose = US if job is None or ours else job.supplier
-    about = Blame(cause="our own delay", job=fact.job, supplier=whose)
+    about = Blame(cause="our own delay", job=job.code if job else fact.job, supplier=whose)
     if fact.kind == "called_off":
         return replace(about, cause="plan edited", supplier="")
     later = -days if fact in step.removed else days
@@ -148,6 +148,21 @@ def blame_of(step: Step, days: int) -> Blame:
     if ours or fact.kind in _OURS:
         return replace(about, supplier=US)
     return replace(about, cause="supplier late" if later > 0 else "supplier earlier")
+
+
+def _job_of(fact: Fact, step: Step) -> Job | None:
+    """The job a fact speaks of, also one taken out with it; of pieces found bad later the one job that makes them."""
+    for plan in (step.plan, step.before):
+        makers = plan.makers_of.get(fact.part, ()) if plan and fact.kind == "scrapped" else ()
+        code = makers[0].code if len(makers) == 1 else fact.job
+        if plan and code in plan.job_by_code:
+            return plan.job_by_code[code]
+    return None
+
+
+def _inhouse(job: Job, step: Step) -> bool:
+    suppliers = (plan.supplier_by_code.get(job.supplier) for plan in (step.plan, step.before) if plan)
+    return any(one.inhouse for one in suppliers if one)
 
 
 def _facts_between(

@@ -1,14 +1,14 @@
 """A span of days tried one by one: what each does to the shipments, and after which days a cliff falls."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
 
-from tracker.explain.closure_share import ClosureShare, share_of_move
+from tracker.explain.closure_share import share_of_move
 from tracker.plan.model import Fact
 from tracker.report.answer import FactRow, fact_rows
-from tracker.report.cliffs import CLIFF
+from tracker.report.cliffs import CLIFF, CliffCost
 from tracker.report.picture import Picture, day_or_none
 from tracker.schedule.forecast import Forecast
 
@@ -26,20 +26,11 @@ class SpanRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fall:
-    """What a cliff costs one shipment in calendar days, and the closure that makes most of them."""
-
-    shipment: str
-    days: int
-    closure: ClosureShare | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Cliff:
     """A last day after which the next one costs a shipment seven calendar days or more, with all that it costs."""
 
     last: date
-    costs: tuple[Fall, ...]
+    costs: tuple[CliffCost, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,14 +113,13 @@ def _later(before: date | None, after: date | None) -> int | None:
 
 def _cliff(day: date, here: Forecast, later: Forecast, codes: Sequence[str]) -> Cliff | None:
     """What the next day costs, where that is much."""
-    found = {
-        code: _later(day_then, _dates(later, codes)[code]) for code, day_then in _dates(here, codes).items()
-    }
-    costs = {code: days for code, days in found.items() if days and days > 0}
-    if max(costs.values(), default=0) < CLIFF:
+    was, then = _dates(here, codes), _dates(later, codes)
+    costs = [
+        CliffCost(shipment=code, before=day_was, after=day_then, days=(day_then - day_was).days, closure=None)
+        for code in codes
+        if (day_was := was[code]) and (day_then := then[code]) and day_then > day_was
+    ]
+    if max((cost.days for cost in costs), default=0) < CLIFF:
         return None
-    falls = (
-        Fall(shipment=code, days=days, closure=share_of_move(here, later, code))
-        for code, days in costs.items()
-    )
-    return Cliff(last=day, costs=tuple(falls))
+    found = (replace(cost, closure=share_of_move(here, later, cost.shipment)) for cost in costs)
+    return Cliff(last=day, costs=tuple(found))
