@@ -386,3 +386,8 @@ def test_entries_made_after_until_do_not_count_though_a_later_today_is_typed(pro
     assert all(line["entry"] is None or line["last"] <= "2026-12-01" for line in first["lines"])
     then = program.json("moved", "since", "2dec", "until", "10dec", "--today", "2026-12-10")
     assert [one["after"] for one in first["shipments"]] == [one["before"] for one in then["shipments"]]
+
+
+def test_before_there_is_a_run_as_known_says_how_to_get_one(empty):
+    empty("new")
+    assert "there is no run in" in empty.refuses("late", "--as-known", "yesterday", exit_code=1)

@@ -3,7 +3,7 @@
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tracker.cli.session import own_today, say, status_date
+from tracker.cli.session import loaded_plan, own_today, say, status_date
 from tracker.errors import Refused, UsageError
 from tracker.plan.day_text import full_day
 from tracker.plan.model import Plan
@@ -29,9 +29,10 @@ def gone_back(connection: "Connection", newest: Plan | None, known: str) -> tupl
     count = entries_then(replay, newest, day)
     plan = replay.plan_after(count)
     if plan is None:
-        began = f"the first entry was made on {full_day(replay.entries[0].day)}" if replay.entries else ""
+        loaded_plan(newest)
+        began = f"the first entry was made on {full_day(replay.entries[0].day)}"
         raise Refused(
-            f"nothing was known on {full_day(day)}" + (f": {began}" if began else ""),
+            f"nothing was known on {full_day(day)}: {began}",
             hint="name a later day; 'tracker diary --all' has every entry's",
         )
     say(f"as known on {full_day(day)}: {count} of {len(replay.entries)} entries")
